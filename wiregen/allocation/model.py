@@ -1,0 +1,102 @@
+"""Allocation as data: what the problem is made of and what the answer says."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from wiregen.control.functions import End
+from wiregen.terms import Pin
+
+__all__ = ["Allocation", "Assignment", "Channel", "Conflict", "End", "Level", "Problem", "Unplaced"]
+
+
+@dataclass(frozen=True, slots=True)
+class Channel:
+    """The pins that one function may occupy. ``name`` is its first pin, ``position`` its place in physical order."""
+
+    device: str
+    name: str
+    pins: tuple[str, ...]
+    role: str
+    group: str
+    signals: frozenset[str]
+    polarities: frozenset[str]
+    abilities: frozenset[str]
+    forms: frozenset[str]
+    position: int
+    scarce: int = 0
+    keep_free: str | None = None
+
+    @property
+    def pin(self) -> Pin:
+        return Pin(self.device, self.name)
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """Ends to place, channels to place them on, the polarity that each group is declared to have, sets to keep apart.
+
+    ``polarity`` maps (device, group) to ``source`` or ``sink``; a group that it does not name is the solver's choice.
+    ``apart`` holds sets of end names ``(device-or-owner, function)`` that must not stand on one device.
+    """
+
+    ends: tuple[End, ...]
+    channels: tuple[Channel, ...]
+    polarity: tuple[tuple[tuple[str, str], str], ...] = ()
+    apart: tuple[tuple[str, ...], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Assignment:
+    """One end on its channel. ``pins`` are those that the function uses, of the channel's pins."""
+
+    function: str
+    device: str
+    channel: str
+    pins: tuple[str, ...]
+    form: str
+    signal: str
+    polarity: str
+    usual: bool
+    moved: bool
+    end: str  # the id of the end
+
+
+@dataclass(frozen=True, slots=True)
+class Unplaced:
+    end: str
+    function: str
+    device: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Level:
+    """One level of preference: its value, the proven bound, and whether the value is proven least."""
+
+    name: str
+    value: int
+    bound: int
+    proven: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Conflict:
+    """Ends that together ask for more channels than there are. ``members`` are ids of ends."""
+
+    members: tuple[str, ...]
+    channels: tuple[str, ...]
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class Allocation:
+    status: Literal["optimal", "feasible", "infeasible"]
+    assignments: tuple[Assignment, ...]
+    unplaced: tuple[Unplaced, ...] = ()
+    levels: tuple[Level, ...] = ()
+    conflicts: tuple[Conflict, ...] = ()
+
+    def of_end(self, end: str) -> Assignment | None:
+        return next((a for a in self.assignments if a.end == end), None)

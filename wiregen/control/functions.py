@@ -1,0 +1,252 @@
+"""Functions with their ends and partners: what the declared control asks of terminals and wires."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from wiregen.profiles.model import Profile
+from wiregen.scheme.model import Device as DeclaredDevice
+from wiregen.terms import Finding, Pin, Where
+
+Purpose = Literal["input", "output", "analog_in", "analog_out"]
+
+
+@dataclass(frozen=True, slots=True)
+class Contact:
+    """One contact of a device. A changeover is two: its make half and its break half, with one common pin."""
+
+    device: str
+    name: str  # "13-14"
+    form: Literal["NO", "NC"]
+    a: str
+    b: str
+    position: str | None = None  # the selector position in which it is closed
+    element: int = 0  # which contact of the device; both halves of a changeover share it
+
+
+@dataclass(frozen=True, slots=True)
+class Device:
+    """One real item, with its profile and what the scheme says of it."""
+
+    name: str
+    profile: Profile
+    place: str
+    text: str
+    declared: DeclaredDevice
+    contacts: tuple[Contact, ...]
+    pins: tuple[str, ...]  # in physical order
+    order: int  # in the scheme file
+    where: Where
+
+    @property
+    def kind(self) -> str:
+        """``drive``, ``card``, ``supply``, ``contact``, ``lamp`` ..."""
+        return self.profile.controller or self.profile.device or "device"
+
+
+@dataclass(frozen=True, slots=True)
+class Supply:
+    """Where 24 V comes from: a supply unit, or a controller's own 24 V output."""
+
+    device: str
+    plus: Pin
+    zero: Pin
+    own: bool  # True: the 24 V output of a controller
+
+
+# Partners: what stands at the far side of a function. Contacts form a tree.
+
+
+@dataclass(frozen=True, slots=True)
+class Leg:
+    """One contact in the circuit of a function; ``a`` lies towards the feed, ``b`` towards the terminal."""
+
+    contact: Contact
+    a: Pin
+    b: Pin
+
+
+@dataclass(frozen=True, slots=True)
+class Series:
+    parts: tuple[Leg | Series | Parallel, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Parallel:
+    parts: tuple[Leg | Series | Parallel, ...]
+
+
+ContactTree = Leg | Series | Parallel
+
+
+@dataclass(frozen=True, slots=True)
+class Sensor:
+    """A proximity switch; ``output`` is None for a two-wire one. ``polarity``: source for PNP, sink for NPN."""
+
+    device: str
+    plus: Pin
+    minus: Pin
+    output: Pin | None
+    polarity: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Potentiometer:
+    device: str
+    low: Pin
+    wiper: Pin
+    high: Pin
+
+
+@dataclass(frozen=True, slots=True)
+class Transmitter:
+    """A transmitter by its wires: two (``output`` is ``minus``), three, or four (with ``output_return``)."""
+
+    device: str
+    wires: Literal[2, 3, 4]
+    plus: Pin
+    minus: Pin
+    output: Pin
+    output_return: Pin | None
+    isolated: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """A lamp, horn, valve or coil; ``a`` lies on the switched side, ``b`` on 0 V."""
+
+    device: str
+    a: Pin
+    b: Pin
+    earth: Pin | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Meter:
+    device: str
+    plus: Pin
+    minus: Pin
+
+
+Partner = Leg | Series | Parallel | Sensor | Potentiometer | Transmitter | Load | Meter
+
+
+@dataclass(frozen=True, slots=True)
+class Premise:
+    """A declaration or a profile's limit that a constraint rests on."""
+
+    kind: str
+    subject: str
+    where: Where
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class End:
+    """One side of a function: what it needs of a channel. ``id`` is unique, ``function`` its name at that device."""
+
+    id: str
+    function: str
+    devices: tuple[str, ...]
+    role: str
+    signals: frozenset[str]
+    forms: frozenset[str] = frozenset()  # outputs: the contact forms that serve; empty where it does not matter
+    polarity: str | None = None  # the only polarity that its partner fits
+    abilities: frozenset[str] = frozenset()
+    load_a: float | None = None  # A that an output must carry
+    usual: tuple[Pin, ...] = ()  # its usual channels, one a device at most; empty: none
+    fixed: Pin | None = None
+    kept: Pin | None = None
+    bundle: str = ""  # what will share a cable: far place and class
+    premises: tuple[Premise, ...] = ()
+    where: Where = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Function:
+    """Something a terminal must do. ``ends[0]`` is at ``controller``; a second end stands at another controller."""
+
+    name: str
+    controller: str
+    purpose: Purpose
+    ends: tuple[End, ...]
+    partner: Partner | None
+    supply: Supply | None
+    category: str  # class of its cable: control, analog ...
+    acts_on: str  # "closed", "open", "closing", "opening": when it acts; "" for analog
+    signal: str = ""
+    spans: str = ""
+    setting: str = ""  # what must be set in the device for this wiring, in plain words
+    text: str = ""
+    order: int = 0
+    where: Where = ()
+
+
+@dataclass(frozen=True, slots=True)
+class InputGroup:
+    """Inputs that share one polarity. ``common`` is a pin of its own, or None where the group returns inside."""
+
+    device: str
+    group: str
+    common: Pin | None
+    polarity: str  # source | sink
+    declared: bool
+    supply: Supply | None
+    where: Where
+
+
+@dataclass(frozen=True, slots=True)
+class ZeroVolt:
+    """How the 0 V of a device is tied: earthed, floating, inside, or joined to another device's."""
+
+    device: str
+    mode: Literal["earthed", "floating", "inside", "joined"]
+    joined_to: str | None
+    declared: bool
+    zero: Pin
+    where: Where
+
+
+@dataclass(frozen=True, slots=True)
+class ReferenceInfo:
+    """One speed reference of a drive as declared; ``preset_hz`` for one set in the device."""
+
+    name: str
+    kind: Literal["wired", "preset", "network"]
+    signal: str
+    low_hz: float | None
+    high_hz: float | None
+    preset_hz: float | None
+    source: str | None
+    on_low: str
+    on_high: str
+    inverse: bool
+    where: Where
+
+
+@dataclass(frozen=True, slots=True)
+class SelectionInfo:
+    """The truth table of a drive: one row a declared code. ``digits`` has one of 0, 1, x a selecting contact."""
+
+    controller: str
+    contacts: tuple[str, ...]  # as written in `by`
+    rows: tuple[tuple[str, str], ...]  # (digits, reference name), position names already turned into digits
+    where: Where
+
+
+@dataclass(frozen=True, slots=True)
+class Declared:
+    """Everything that control makes of a scheme."""
+
+    devices: tuple[Device, ...]
+    supplies: tuple[Supply, ...]
+    functions: tuple[Function, ...]
+    groups: tuple[InputGroup, ...]
+    zero_volts: tuple[ZeroVolt, ...]
+    references: tuple[tuple[str, tuple[ReferenceInfo, ...]], ...]  # (drive, its references)
+    selections: tuple[SelectionInfo, ...]
+    findings: tuple[Finding, ...] = field(default=())
+
+    def device(self, name: str) -> Device:
+        return next(d for d in self.devices if d.name == name)

@@ -1,0 +1,103 @@
+"""The wired circuit as data: potentials, conductors, cables and strips, one result."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from wiregen.terms import Finding, Pin
+
+Side = Literal["inside", "outside"]
+ConductorKind = Literal["wire", "core", "bridge", "link", "screen"]
+PotentialKind = Literal["plus", "zero", "earth", "reference", "signal"]
+
+
+@dataclass(frozen=True, slots=True)
+class Potential:
+    """Pins at one electrical potential. ``name`` is unique and is what tags on sheets carry."""
+
+    name: str
+    number: str
+    kind: PotentialKind
+    supply: str | None
+    pins: tuple[Pin, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Conductor:
+    """One physical wire between two pins; a spare core has ``b`` None and ``number`` None.
+
+    ``a_side`` and ``b_side`` say which clamp of a strip terminal it lands on. ``length_m`` is None where nothing is declared.
+    """
+
+    id: str
+    number: str | None
+    kind: ConductorKind
+    a: Pin
+    b: Pin | None
+    a_side: Side | None
+    b_side: Side | None
+    cable: str | None
+    core: str | None
+    area_mm2: float | None
+    length_m: float | None
+    colour: str
+    potential: str | None
+    function: str  # what it is for, in words
+
+
+@dataclass(frozen=True, slots=True)
+class Cable:
+    """A cable from the place of its strip to a far place. ``marks`` are the marks of all cores, in core order."""
+
+    name: str
+    a: str
+    b: str
+    category: str
+    cores: int
+    pairs: int | None
+    used: int
+    area_mm2: float
+    screened: bool
+    screen: str  # "none", "cabinet end", "both ends"
+    length_m: float | None
+    marks: tuple[str, ...]
+
+    @property
+    def spare(self) -> int:
+        return self.cores - self.used
+
+
+@dataclass(frozen=True, slots=True)
+class StripTerminal:
+    """One terminal of a strip; ``inside`` and ``outside`` hold ids of conductors, ``bridged_to`` names of neighbours."""
+
+    strip: str
+    name: str
+    potential: str | None
+    inside: tuple[str, ...]
+    outside: tuple[str, ...]
+    bridged_to: tuple[str, ...]
+
+    @property
+    def pin(self) -> Pin:
+        return Pin(self.strip, self.name)
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    name: str
+    place: str
+    terminals: tuple[StripTerminal, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Wiring:
+    potentials: tuple[Potential, ...]
+    conductors: tuple[Conductor, ...]
+    cables: tuple[Cable, ...]
+    strips: tuple[Strip, ...]
+    findings: tuple[Finding, ...] = ()
+
+    def potential_of(self, pin: Pin) -> Potential | None:
+        return next((p for p in self.potentials if pin in p.pins), None)
