@@ -21,7 +21,8 @@ MAX_NODES = 200_000
 MAX_DEPTH = 60
 
 _Loader: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-_TAGS = frozenset(f"tag:yaml.org,2002:{t}" for t in "str int float bool null timestamp map seq value merge".split())
+_PLAIN = ("str", "int", "float", "bool", "null", "timestamp", "map", "seq", "value", "merge")
+_TAGS = frozenset(f"tag:yaml.org,2002:{kind}" for kind in _PLAIN)
 _NULL = "tag:yaml.org,2002:null"
 # What YAML 1.1 does not call printable, and half surrogate pairs.
 _UNPRINTABLE = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_validator
 
@@ -36,7 +36,7 @@ Role = Literal[
     "low_end",
     "wiper",
     "high_end",
-    "link",  # either end of a fuse or a resistor
+    "link",  # either end of a fuse, a resistor or a string of thermistors
     "channel",  # a monitored channel of a safety relay
     "reset",
     "primary",
@@ -113,7 +113,7 @@ class Terminal(Model):
     role: Role
     pins: Many = ()
     group: str = ""  # inputs of one group share one polarity
-    common: str = ""  # the pin that this channel returns to: COM, COM1, 0VA, ACOM
+    common: str = ""  # the pin that this terminal's current returns to: COM, COM1, 0VA, ACOM
     feed: str = ""  # digital_out: the pin that its current comes from
     form: Form | None = None
     accepts: Many = ()  # inputs: contact, pulse, 0-10 V, 4-20 mA ...
@@ -122,12 +122,16 @@ class Terminal(Model):
     abilities: Many = ()
     input_type: Literal["1", "2", "3"] | None = None  # IEC 61131-2
     resistance: Figure | dict[str, Figure] | None = None  # by signal where it depends on the signal
+    burden: dict[
+        str, Figure
+    ] = {}  # outputs, by signal: the most ohms that a current, the least that a voltage may drive
     volts: str | None = None
-    limit: Figure | None = None
-    rating: dict[str, str] = {}
+    limit: Figure | None = None  # the most that it gives or carries
+    draws: Figure | None = None  # the current that the device itself takes here
+    rating: dict[str, str] = {}  # of a contact, by utilisation category: "1 A 230 V"; the key `basis` says where from
     conductors: int = Field(default=1, ge=1, le=4)  # how many conductors one clamp takes
     scarce: int = Field(default=0, ge=0)  # how dear this channel is, because it can do what others cannot
-    isolated: bool = False
+    isolated: bool = False  # neither joined to 0 V nor to another channel inside
 
     @model_validator(mode="after")
     def _own_label(self) -> Terminal:
@@ -152,9 +156,10 @@ class Profile(Model):
     """One generic device type."""
 
     profile: str = Field(pattern=r"^[a-z][a-z0-9_]*$")
-    title: str
+    title: str = Field(min_length=1)
     controller: ControllerKind | None = None
     device: DeviceKind | None = None
+    designated_as: str = ""  # its row in the table of letter codes, `formulas.designations`
     symbol: str = ""  # which symbol draws it; by default that of its kind
     terminals: tuple[Terminal, ...] = ()  # in physical order
     marks: tuple[ContactMarks, ...] = ()  # contacts whose form the scheme chooses, first, second ...
@@ -162,9 +167,22 @@ class Profile(Model):
     conductors: int = Field(default=1, ge=1, le=4)  # of every pin that `marks` names
     joined_inside: tuple[tuple[str, ...], ...] = ()
     usual: dict[str, str] = {}  # function -> label of its usual terminal
-    start_by: Literal["edge", "level"] = "level"
+    suppression: Literal["", "diode", "varistor", "rc"] = ""  # across the coil
+    start_by: Literal["edge", "level"] = "level"  # `{with_stop_closed: 20 ms}`: by edge, and only with stop closed
     start_with_stop_closed: Figure | None = None  # how long the stop must have been closed before a start edge counts
     figures: dict[str, Figure] = {}
+
+    @model_validator(mode="before")
+    @classmethod
+    def _edge_with_stop(cls, value: Any) -> Any:
+        start = value.get("start_by") if isinstance(value, dict) else None
+        if not isinstance(start, dict):
+            return value
+        if set(start) != {"with_stop_closed"}:
+            raise ValueError("start_by is `edge`, `level` or `{with_stop_closed: 20 ms}`")
+        closed = start["with_stop_closed"]
+        figure = {"value": closed, "basis": "not stated"} if isinstance(closed, str) else closed
+        return {**value, "start_by": "edge", "start_with_stop_closed": figure}
 
     def terminal_of(self, pin: str) -> Terminal | None:
         """The terminal that holds ``pin``."""
