@@ -50,6 +50,23 @@ class Finding:
 
 
 @dataclass(frozen=True, slots=True)
+class Notice:
+    """What a room noticed, by its code; review adds severity, reason and basis from the catalogue.
+
+    ``remedy`` replaces the catalogue's general remedy where the room knows a better one.
+    """
+
+    code: str
+    where: Where
+    subject: str
+    message: str
+    remedy: str = ""
+    value: float | None = None
+    limit: float | None = None
+    unit: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Spot:
     """A place in a file. Lines and columns count from 1."""
 

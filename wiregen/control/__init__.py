@@ -1,1 +1,38 @@
-"""control"""
+"""The trade's knowledge: what a scheme declares, as functions with two ends."""
+
+from __future__ import annotations
+
+from wiregen.control.commands import add_commands
+from wiregen.control.devices import build_devices
+from wiregen.control.functions import Declared
+from wiregen.control.interpreter import Interpreter
+from wiregen.control.outputs import add_outputs
+from wiregen.control.speed import add_speed
+from wiregen.control.supplies import zero_volts
+from wiregen.scheme import Scheme
+
+__all__ = ["Declared", "interpret"]
+
+
+def interpret(scheme: Scheme) -> Declared:
+    """Turn what the scheme declares into functions, with the supply, the senses and the needs of both ends."""
+    devices = build_devices(scheme)
+    book = Interpreter(scheme, devices)
+    for name, control in scheme.model.control.items():
+        if book.device(name) is None:
+            continue
+        add_commands(book, name, control)
+        add_speed(book, name, control)
+        add_outputs(book, name, control)
+    book.check_fixed()
+    zeros = zero_volts(scheme, devices, book.notices.append)
+    return Declared(
+        devices=devices,
+        supplies=book.supplies.all,
+        functions=tuple(book.functions),
+        groups=book.groups,
+        zero_volts=zeros,
+        references=tuple((name, tuple(infos)) for name, infos in book.references.items()),
+        selections=tuple(book.selections),
+        notices=tuple(book.notices),
+    )

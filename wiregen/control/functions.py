@@ -7,7 +7,7 @@ from typing import Literal
 
 from wiregen.profiles.model import Profile
 from wiregen.scheme.model import Device as DeclaredDevice
-from wiregen.terms import Finding, Pin, Where
+from wiregen.terms import Notice, Pin, Where
 
 Purpose = Literal["input", "output", "analog_in", "analog_out"]
 
@@ -233,6 +233,8 @@ class SelectionInfo:
     contacts: tuple[str, ...]  # as written in `by`
     rows: tuple[tuple[str, str], ...]  # (digits, reference name), position names already turned into digits
     where: Where
+    keys: tuple[str, ...] = ()  # the rows as written, in the same order
+    by_position: bool = False  # the keys are position names
 
 
 @dataclass(frozen=True, slots=True)
@@ -246,7 +248,7 @@ class Declared:
     zero_volts: tuple[ZeroVolt, ...]
     references: tuple[tuple[str, tuple[ReferenceInfo, ...]], ...]  # (drive, its references)
     selections: tuple[SelectionInfo, ...]
-    findings: tuple[Finding, ...] = field(default=())
+    notices: tuple[Notice, ...] = field(default=())
 
     def device(self, name: str) -> Device:
         return next(d for d in self.devices if d.name == name)

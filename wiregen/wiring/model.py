@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from wiregen.terms import Finding, Pin
+from wiregen.terms import Notice, Pin
 
 Side = Literal["inside", "outside"]
 ConductorKind = Literal["wire", "core", "bridge", "link", "screen"]
@@ -97,7 +97,7 @@ class Wiring:
     conductors: tuple[Conductor, ...]
     cables: tuple[Cable, ...]
     strips: tuple[Strip, ...]
-    findings: tuple[Finding, ...] = ()
+    notices: tuple[Notice, ...] = ()
 
     def potential_of(self, pin: Pin) -> Potential | None:
         return next((p for p in self.potentials if pin in p.pins), None)
