@@ -1,10 +1,10 @@
-"""The model of a terminal profile: a generic device type, its terminals in physical order and their electrical character."""
+"""The model of a terminal profile: a generic device type, its terminals in order and their electrical character."""
 
 from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_validator
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Discriminator, Field, Tag, model_validator
 
 from wiregen import quantities
 
@@ -77,6 +77,7 @@ def _one_or_many(value: object) -> object:
 
 
 Many = Annotated[tuple[str, ...], BeforeValidator(_one_or_many)]
+Truth = Annotated[bool, BeforeValidator(lambda v: {"yes": True, "no": False}.get(v, v) if isinstance(v, str) else v)]
 
 
 class Model(BaseModel):
@@ -106,6 +107,16 @@ class Figure(Model):
         return quantities.parse_any(self.value)[1]
 
 
+def _one_figure_or_by_signal(value: object) -> str:
+    return "figure" if isinstance(value, Figure) or (isinstance(value, dict) and "value" in value) else "by signal"
+
+
+Resistance = Annotated[
+    Annotated[Figure, Tag("figure")] | Annotated[dict[str, Figure], Tag("by signal")],
+    Discriminator(_one_figure_or_by_signal),
+]
+
+
 class Terminal(Model):
     """One terminal, or the pins that one channel occupies."""
 
@@ -121,7 +132,7 @@ class Terminal(Model):
     polarities: Many = ()  # inputs: source, sink (how contacts may be wired); transistor outputs: what they fit
     abilities: Many = ()
     input_type: Literal["1", "2", "3"] | None = None  # IEC 61131-2
-    resistance: Figure | dict[str, Figure] | None = None  # by signal where it depends on the signal
+    resistance: Resistance | None = None  # by signal where it depends on the signal
     burden: dict[
         str, Figure
     ] = {}  # outputs, by signal: the most ohms that a current, the least that a voltage may drive
@@ -131,7 +142,7 @@ class Terminal(Model):
     rating: dict[str, str] = {}  # of a contact, by utilisation category: "1 A 230 V"; the key `basis` says where from
     conductors: int = Field(default=1, ge=1, le=4)  # how many conductors one clamp takes
     scarce: int = Field(default=0, ge=0)  # how dear this channel is, because it can do what others cannot
-    isolated: bool = False  # neither joined to 0 V nor to another channel inside
+    isolated: Truth = False  # neither joined to 0 V nor to another channel inside
 
     @model_validator(mode="after")
     def _own_label(self) -> Terminal:
