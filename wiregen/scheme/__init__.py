@@ -2,11 +2,26 @@
 
 from __future__ import annotations
 
+import os
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
+
+from pydantic import ValidationError
 
 from wiregen.profiles.model import Profile
+from wiregen.scheme import errors, file, kinds, merge, references, support
+from wiregen.scheme.fields import ReadName, ReadTable, walk
 from wiregen.scheme.model import SchemeModel
-from wiregen.terms import Spot, Where
+from wiregen.scheme.names import ContactText, split_contact
+from wiregen.scheme.text import Table, filled, parse
+from wiregen.scheme.wrong import Wrong, complaints_of, only_in_variant
+from wiregen.terms import Complaint, Spot, UnusableInput, Where
+
+__all__ = ["ContactText", "Scheme", "SchemeModel", "read", "read_text", "schema", "split_contact"]
+
+# Levels of the model that have no place in a file: the name of a single run, and the table that holds groups or runs.
+_MODEL_ONLY = frozenset({"", "named", "groups"})
 
 
 @dataclass(frozen=True)
@@ -21,8 +36,79 @@ class Scheme:
 
     def locate(self, where: Where) -> Spot:
         """The place of ``where`` in the file, or of the nearest thing above it that stands there."""
-        for end in range(len(where), -1, -1):
-            if where[:end] in self.positions:
-                line, column = self.positions[where[:end]]
-                return Spot(self.path, line, column)
-        return Spot(self.path, 1, 1)
+        known: Where = ()
+        for part in where:
+            if (*known, part) in self.positions:
+                known = (*known, part)
+            elif part not in _MODEL_ONLY:
+                break
+        line, column = self.positions.get(known, (1, 1))
+        return Spot(self.path, line, column)
+
+
+def read(path: str | os.PathLike[str], *, variant: str | None = None, profiles: Mapping[str, Profile]) -> Scheme:
+    """The scheme in the file at ``path``, changed by ``variant`` if one is named.
+
+    Raises UnusableInput with every complaint; only a syntax error or a broken limit stops at the first.
+    """
+    return read_text(file.text_of(path), os.fspath(path), variant=variant, profiles=profiles)
+
+
+def read_text(text: str, name: str, *, variant: str | None = None, profiles: Mapping[str, Profile]) -> Scheme:
+    """The scheme in ``text``; ``name`` is how complaints call the file. Raises UnusableInput as `read` does."""
+    root, faults = parse(text, name)
+    if root is None:
+        raise _unusable(Spot(name, 1, 1), "the file is empty: a scheme begins with `scheme:` and its title")
+    if not isinstance(root, Table):
+        raise _unusable(root.spot, "a scheme is a table of keys: `scheme:`, `places:`, `devices:` and others")
+    base = merge.base_of(root)
+    trees, wrongs = merge.variants_of(base, root)
+    model, base_wrongs = _examined(base, profiles)
+    wrongs += base_wrongs
+    models: dict[str | None, SchemeModel | None] = {None: model}
+    for patch, tree in trees.items():
+        models[patch], found = _examined(tree, profiles)
+        wrongs += only_in_variant(found, base_wrongs, patch)
+    if variant is not None:
+        wrongs += merge.unknown_variant(root, variant)
+    complaints = sorted({*faults, *complaints_of(wrongs)}, key=lambda c: (c.spot.line, c.spot.column, c.message))
+    chosen = models.get(variant)
+    if complaints or chosen is None:
+        raise UnusableInput(tuple(complaints))
+    return Scheme(name, chosen, dict(profiles), merge.positions_of(trees[variant] if variant else base), variant)
+
+
+def schema() -> dict[str, Any]:
+    """The JSON Schema (draft 2020-12) of a scheme file, as plain data."""
+    from wiregen.scheme import json_schema  # builds models of its own, which reading a scheme need not wait for
+
+    return json_schema.schema()
+
+
+def _examined(root: Table, profiles: Mapping[str, Profile]) -> tuple[SchemeModel | None, list[Wrong]]:
+    """The model of a merged scheme, and everything that is wrong with it."""
+    data = filled(root)
+    assert isinstance(data, dict)
+    seen = list(walk(data))
+    tables = [s for s in seen if isinstance(s, ReadTable)]
+    declared = references.Declared.in_data(data, profiles)
+    unknown = errors.unknown_keys(root, tables)
+    wrongs = [
+        *errors.empty_values(root),
+        *unknown,
+        *references.wrong_names(root, declared),
+        *references.unknown_names(root, [s for s in seen if isinstance(s, ReadName)], declared),
+        *references.missing_basics(root, declared),
+        *references.unknown_terminals(root, data, declared),
+        *references.unknown_figures(root, declared),
+        *kinds.misplaced_keys(root, tables, declared),
+        *support.not_supported_yet(root, tables, declared),
+    ]
+    try:
+        return SchemeModel.model_validate({k: v for k, v in data.items() if k != "include"}), wrongs
+    except ValidationError as error:
+        return None, wrongs + errors.model_errors(error, root, unknown)
+
+
+def _unusable(spot: Spot, message: str) -> UnusableInput:
+    return UnusableInput((Complaint(spot, message),))

@@ -1,36 +1,71 @@
 """The model of a scheme file. Every scalar arrives as text; short forms are widened before validation.
 
-The order of fields is the order in which a JSON Schema and a message list them.
+The order of fields is the order in which a JSON Schema and a message list them. Quantities stay text here: they are
+checked when read, and `wiregen.quantities` turns them into floats where a room needs them.
 """
 
-from __future__ import annotations
+from typing import Annotated, Any, ClassVar, Literal, Self
 
-from typing import Annotated, Any, ClassVar, Literal
-
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, GetJsonSchemaHandler, model_validator
+from pydantic import BaseModel, ConfigDict, Discriminator, Field, GetJsonSchemaHandler, Tag, model_validator
 from pydantic_core import CoreSchema
+
+from wiregen.scheme.names import ContactName, DeviceName, FunctionName, PartnerName, PlaceName, ProfileName, SourceName
+from wiregen.scheme.values import (
+    AnyQuantity,
+    AnySpan,
+    Area,
+    CosPhi,
+    Count,
+    Current,
+    Date,
+    Duration,
+    Frequency,
+    FrequencySpan,
+    Length,
+    Line,
+    Misplaced,
+    Name,
+    OneOrMany,
+    Percent,
+    Poles,
+    Position,
+    PowerFigure,
+    Resistance,
+    RotationalSpeed,
+    Said,
+    Tail,
+    Title,
+    Voltage,
+    Yes,
+    shape,
+)
 
 Polarity = Literal["source", "sink"]
 ContactForm = Literal["NO", "NC", "changeover"]
 DutyForm = Literal["NO", "NC", "changeover", "transistor"]
 Signal = Literal["0-10 V", "-10-10 V", "0-20 mA", "4-20 mA"]
-Yes = Annotated[bool, BeforeValidator(lambda v: {"yes": True, "no": False}.get(v, v) if isinstance(v, str) else v)]
-
-
-def _one_or_many(value: object) -> object:
-    return [value] if isinstance(value, str | dict) else value
 
 
 class Model(BaseModel):
     """Frozen; unknown keys are errors. ``short`` names the field that a bare text stands for."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=True, defer_build=True)
     short: ClassVar[str] = ""
+
+    @classmethod
+    def widen(cls, value: Any) -> Any:
+        """The long form of ``value``; what has no short form is returned as it is."""
+        return {cls.short: value} if cls.short and isinstance(value, str) else value
+
+    @classmethod
+    def key_fields(cls) -> dict[str, str]:
+        """Every key as it is written in a file, and the field it fills."""
+        return {field.alias or name: name for name, field in cls.model_fields.items()}
 
     @model_validator(mode="before")
     @classmethod
-    def _widen(cls, value: Any) -> Any:
-        return {cls.short: value} if cls.short and isinstance(value, str) else value
+    def _long_form(cls, value: Any) -> Any:
+        return cls.widen(value)
 
     @classmethod
     def __get_pydantic_json_schema__(cls, core: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
@@ -38,72 +73,112 @@ class Model(BaseModel):
         if cls.short and "anyOf" not in schema:
             whole = dict(schema)
             schema.clear()
-            schema["anyOf"] = [{"type": "string"}, whole]
+            schema["anyOf"] = [whole["properties"][cls.short], whole]
         return schema
 
 
 class Place(Model):
     """A cabinet (no route) or a field place with the route of its cables from the cabinet."""
 
-    name: str = ""
-    route: str | dict[str, str] | None = None
-    strip: str | None = None
+    name: Line = ""
+    route: (
+        Annotated[
+            Annotated[Length, Tag("a text")] | Annotated[dict[PlaceName, Length], Tag("a table")], Discriminator(shape)
+        ]
+        | None
+    ) = None
+    strip: Line | None = None
     spread: Yes = False
 
 
 class JoinedTo(Model):
-    joined_to: str
+    """The 0 V of this device is that of another one."""
+
+    joined_to: DeviceName
 
 
-ZeroVolt = Literal["earthed", "floating", "inside"] | JoinedTo
+ZeroVolt = Annotated[
+    Annotated[Literal["earthed", "floating", "inside"], Tag("a text")] | Annotated[JoinedTo, Tag("a table")],
+    Discriminator(shape),
+]
+
+
+def _contacts_shape(value: object) -> str:
+    return "a table" if isinstance(value, dict) else "a list"
 
 
 class Device(Model):
     """One real item."""
 
-    profile: str
-    at: str
-    text: str = ""
+    profile: ProfileName
+    at: PlaceName
+    text: Line = ""
     contact: ContactForm | None = None
-    contacts: Annotated[tuple[ContactForm, ...], BeforeValidator(_one_or_many)] | dict[str, str] | None = None
-    positions: tuple[str, ...] = ()
+    contacts: (
+        Annotated[
+            Annotated[tuple[ContactForm, ...], OneOrMany(), Tag("a list")]
+            | Annotated[dict[Position, Count], Tag("a table")],
+            Discriminator(_contacts_shape),
+        ]
+        | None
+    ) = None
+    positions: Annotated[tuple[Position, ...], OneOrMany()] = ()
     contact_per_position: Yes = False
-    operated_when: str = ""
+    operated_when: Line = ""
     opens: Literal["positively"] | None = None
-    shared: Annotated[tuple[str, ...], BeforeValidator(_one_or_many)] = ()
+    shared: Annotated[tuple[Line, ...], OneOrMany()] = ()
     output: Literal["PNP", "NPN"] | None = None
-    resistance: str | None = None
-    measures: str | None = None
+    resistance: Resistance | None = None
+    measures: AnySpan | None = None
     signal: Signal | None = None
     isolated: Yes | None = None
     zero_volt: ZeroVolt | None = None
-    supply: str | None = None
-    poles: str | None = None
-    voltage: str | None = None
-    coil: str | None = None
-    rating: str | None = None
-    power: str | None = None
-    colour: str | None = None
-    fuse: str | None = None
-    loop: tuple[str, ...] = ()
-    figures: dict[str, str] = {}
+    supply: DeviceName | None = None
+    poles: Poles | None = None
+    voltage: Voltage | None = None
+    coil: Voltage | None = None
+    rating: Line | None = None
+    power: PowerFigure | None = None
+    colour: Line | None = None
+    fuse: DeviceName | None = None
+    loop: Annotated[tuple[DeviceName, ...], OneOrMany()] = ()
+    figures: dict[Name, AnyQuantity] = {}
+
+    @model_validator(mode="after")
+    def _positions_differ(self) -> Self:
+        if len(set(self.positions)) < len(self.positions):
+            raise Misplaced("positions", "two positions have one name")
+        if isinstance(self.contacts, dict) and (unknown := [p for p in self.contacts if p not in self.positions]):
+            raise Misplaced("contacts", f"`contacts` names a position that `positions` does not: `{unknown[0]}`")
+        return self
 
 
 class ContactUse(Model):
     """What stands wherever a contact may stand: one contact, a sensor, another controller, or a combination."""
 
     short: ClassVar[str] = "by"
-    by: str | None = None
-    all: tuple[ContactUse, ...] = ()
-    any: tuple[ContactUse, ...] = ()
+    by: ContactName | None = None
+    all: Annotated[tuple["ContactUse", ...], OneOrMany()] = ()
+    any: Annotated[tuple["ContactUse", ...], OneOrMany()] = ()
     healthy: Literal["closed", "open"] | None = None
     acts_on: Literal["closing", "opening"] | None = None
-    through: str | None = None
+    through: DeviceName | None = None
+
+    @classmethod
+    def widen(cls, value: Any) -> Any:
+        if isinstance(value, list | tuple):
+            raise ValueError(
+                "a list of contacts does not say how they are joined: "
+                "write {all: [...]} for contacts in series, {any: [...]} for contacts in parallel"
+            )
+        return super().widen(value)
 
     @model_validator(mode="after")
-    def _one_meaning(self) -> ContactUse:
+    def _one_meaning(self) -> Self:
         if sum((self.by is not None, bool(self.all), bool(self.any))) != 1:
             raise ValueError("give exactly one of `by`, `all` (in series) and `any` (in parallel)")
+        if self.healthy and self.acts_on:
+            raise Misplaced("acts_on", "`healthy` and `acts_on` both state the sense: give one of them")
         return self
 
 
@@ -112,16 +187,23 @@ class Inputs(Model):
 
     short: ClassVar[str] = "wired"
     wired: Polarity | None = None
-    supply: str | None = None
-    groups: dict[str, Polarity] = {}
+    supply: DeviceName | None = None
+    groups: dict[Name, Polarity] = {}
 
-    @model_validator(mode="before")
     @classmethod
-    def _by_group(cls, value: Any) -> Any:
-        if isinstance(value, dict) and any(str(k).startswith("group ") for k in value):
-            rest = {k: v for k, v in value.items() if not str(k).startswith("group ")}
-            return {**rest, "groups": {k: v for k, v in value.items() if str(k).startswith("group ")}}
+    def widen(cls, value: Any) -> Any:
+        value = super().widen(value)
+        if isinstance(value, dict) and (by_group := {k: v for k, v in value.items() if k.startswith("group ")}):
+            rest = {k: v for k, v in value.items() if k not in by_group}
+            declared = rest.get("groups")
+            return {**rest, "groups": {**declared, **by_group} if isinstance(declared, dict) else by_group}
         return value
+
+    @classmethod
+    def __get_pydantic_json_schema__(cls, core: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        schema = super().__get_pydantic_json_schema__(core, handler)
+        schema["anyOf"][1]["patternProperties"] = {"^group ": {"enum": ["source", "sink"]}}
+        return schema
 
 
 class Run(Model):
@@ -136,146 +218,231 @@ class Run(Model):
     both: Literal["stop"] | None = None
     from_: Literal["network"] | None = Field(default=None, alias="from")
 
+    @model_validator(mode="after")
+    def _fits_its_method(self) -> Self:
+        if self.from_ == "network":
+            return self
+        foreign = ("forward", "reverse", "both") if self.method == "three-wire" else ("start", "start_reverse")
+        if given := [key for key in foreign if getattr(self, key) is not None]:
+            right = "start, stop and start_reverse" if self.method == "three-wire" else "forward, reverse and stop"
+            raise Misplaced(given[0], f"a {self.method} run has no `{given[0]}`: it takes {right}")
+        if self.method == "three-wire" and (self.start is None or self.stop is None):
+            raise ValueError("a three-wire run needs `start` and `stop`")
+        if self.method != "three-wire" and self.forward is None and self.reverse is None:
+            raise ValueError(f"a {self.method} run needs `forward`, `reverse` or both")
+        return self
+
 
 class Runs(Model):
-    """One run, or several by name."""
+    """One run (under the empty name), or several by name."""
 
     named: dict[str, Run]
 
-    @model_validator(mode="before")
     @classmethod
-    def _name(cls, value: Any) -> Any:
-        if isinstance(value, dict) and "named" not in value:
-            one = "method" in value or not all(isinstance(v, dict) and "by" not in v for v in value.values())
-            return {"named": {"": value} if one or not value else value}
-        return value
+    def widen(cls, value: Any) -> Any:
+        if not isinstance(value, dict):
+            return value
+        return {"named": value if cls._is_named(value) else {"": value}}
+
+    @staticmethod
+    def _is_named(value: dict[Any, Any]) -> bool:
+        if not value or not all(isinstance(run, dict) for run in value.values()):
+            return False
+        return all("method" in run for run in value.values()) or not any(key in Run.key_fields() for key in value)
+
+    @classmethod
+    def __get_pydantic_json_schema__(cls, core: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        schema = handler.resolve_ref_schema(handler(core))
+        several = dict(schema["properties"]["named"])
+        schema.clear()
+        schema["anyOf"] = [several["additionalProperties"], several]
+        return schema
 
 
 class RunAt(Model):
-    run_at: str
+    """Runs on at a frequency of its own when the signal is lost."""
+
+    run_at: Frequency
 
 
 class UseReference(Model):
-    use: str
+    """Goes over to another reference when the signal is lost."""
+
+    use: Name
 
 
-SignalAnswer = Literal["trip", "stop", "hold"] | RunAt | UseReference
+def _answer_shape(value: object) -> str:
+    return ("another" if "use" in value else "a frequency") if isinstance(value, dict) else "a text"
+
+
+SignalAnswer = Annotated[
+    Annotated[Literal["trip", "stop", "hold"], Tag("a text")]
+    | Annotated[RunAt, Tag("a frequency")]
+    | Annotated[UseReference, Tag("another")],
+    Discriminator(_answer_shape),
+]
 
 
 class Process(Model):
     """A closed loop inside a reference."""
 
-    setpoint: Reference | None = None
-    feedback: Reference | None = None
+    setpoint: "ProcessSignal | None" = None
+    feedback: "ProcessSignal | None" = None
     when_feedback_rises: Literal["slow_down", "speed_up"] | None = None
 
 
 class Reference(Model):
     """Where a speed reference comes from, as what signal, and what it spans."""
 
-    from_: str | None = Field(default=None, alias="from")
+    from_: SourceName | None = Field(default=None, alias="from")
     signal: Signal | None = None
-    spans: str | None = None
+    spans: FrequencySpan | None = None
     inverse: Yes = False
     on_low: SignalAnswer | None = None
     on_high: SignalAnswer | None = None
     on_loss: SignalAnswer | None = None
-    preset: str | None = None
+    preset: Frequency | None = None
     process: Process | None = None
-    supply: str | None = None
-    fuse: str | None = None
+    supply: DeviceName | None = None
+    fuse: DeviceName | None = None
+
+    @model_validator(mode="after")
+    def _one_source(self) -> Self:
+        if sum(v is not None for v in (self.from_, self.preset, self.process)) != 1:
+            raise ValueError("give exactly one of `from`, `preset` and `process`")
+        wired = ("signal", "spans", "on_low", "on_high", "on_loss", "supply", "fuse")
+        if self.preset and (given := [key for key in wired if getattr(self, key) is not None]):
+            raise Misplaced(given[0], f"a preset is set in the device and has no signal: leave out `{given[0]}`")
+        if self.on_loss and (self.on_low or self.on_high):
+            raise Misplaced("on_loss", "`on_loss` stands for both `on_low` and `on_high`: give it alone, or the two")
+        if self.signal == "0-10 V" and (self.on_low or self.on_loss):
+            given_key = "on_low" if self.on_low else "on_loss"
+            raise Misplaced(
+                given_key,
+                f"a 0-10 V signal cannot tell a broken wire from its low end: leave out `{given_key}`, or use 4-20 mA",
+            )
+        return self
+
+
+class ProcessSignal(Reference):
+    """Where a setpoint or a feedback comes from; it spans the process's own unit."""
+
+    spans: AnySpan | None = None
+    preset: Line | None = None
 
 
 class When(Model):
     """What one code of the selecting contacts brings into force."""
 
     short: ClassVar[str] = "speed"
-    speed: str | None = None
-    run: str | None = None
+    speed: Name | None = None
+    run: Name | None = None
 
 
 class Select(Model):
-    by: Annotated[tuple[ContactUse, ...], BeforeValidator(_one_or_many)] = ()
-    when: dict[str, When] = {}
+    """Which contacts select, in order, and what each of their codes brings into force."""
+
+    by: Annotated[tuple[ContactUse, ...], Field(min_length=1), OneOrMany()]
+    when: dict[Name, When] = {}
 
 
 class Duty(Model):
     """What an output switches."""
 
     short: ClassVar[str] = "switches"
-    switches: str
+    switches: PartnerName
     contact: DutyForm | None = None
-    supply: str | None = None
+    supply: DeviceName | None = None
     energised: Literal["in_fault", "while_healthy"] | None = None
-    through: str | None = None
-    fuse: str | None = None
+    through: DeviceName | None = None
+    fuse: DeviceName | None = None
 
 
 class Show(Model):
     """A value that an analog output shows."""
 
     short: ClassVar[str] = "on"
-    on: str
+    on: PartnerName
     signal: Signal | None = None
-    spans: str | None = None
-    supply: str | None = None
+    spans: AnySpan | None = None
+    supply: DeviceName | None = None
 
 
 class Limits(Model):
+    """The contacts at the ends of a travel."""
+
     forward: ContactUse | None = None
     reverse: ContactUse | None = None
 
 
 class Jog(Model):
+    """Moving by hand, as long as a contact is held."""
+
     forward: ContactUse | None = None
     reverse: ContactUse | None = None
-    speed: str | None = None
+    speed: Name | None = None
 
 
 class SafeTorqueOff(Model):
-    by: str
+    """What takes the torque away."""
+
+    by: DeviceName
     channels: Literal["one", "two"] = "two"
 
 
 class Override(Model):
+    """A command that goes over others, and why it may."""
+
     by: ContactUse
     acts_on: Literal["closing", "opening"] | None = None
     runs: Literal["forward", "reverse"] | None = None
-    speed: str | None = None
-    ignores: Annotated[tuple[str, ...], BeforeValidator(_one_or_many)] = ()
-    why: str
+    speed: Name | None = None
+    ignores: Annotated[tuple[Name, ...], OneOrMany()] = ()
+    why: Said
 
 
 class SafetyReset(Model):
+    """The reset of a safety relay."""
+
     short: ClassVar[str] = "by"
-    by: str
+    by: ContactName
     monitored: Yes = False
 
 
+def _reset_shape(value: object) -> str:
+    return "a safety reset" if isinstance(value, dict) and "monitored" in value else "a contact"
+
+
 class Power(Model):
-    supply: str | None = None
-    motor: str | None = None
+    """The power side of a drive."""
+
+    supply: DeviceName | None = None
+    motor: DeviceName | None = None
 
 
 class Motor(Model):
-    power: str | None = None
-    voltage: str | None = None
-    current: str | None = None
-    cos_phi: str | None = None
-    frequency: str | None = None
-    speed: str | None = None
+    """What the motor's plate says."""
+
+    power: PowerFigure | None = None
+    voltage: Voltage | None = None
+    current: Current | None = None
+    cos_phi: CosPhi | None = None
+    frequency: Frequency | None = None
+    speed: RotationalSpeed | None = None
 
 
 class Ramps(Model):
-    up: str | None = None
-    down: str | None = None
+    """How long the motor takes to its full speed, and from it to rest."""
+
+    up: Duration | None = None
+    down: Duration | None = None
 
 
 class Control(Model):
     """What one controller has to do."""
 
-    like: str | None = None
-    with_: dict[str, str] = Field(default={}, alias="with")
+    like: DeviceName | None = None
+    with_: dict[DeviceName, DeviceName] = Field(default={}, alias="with")
     inputs: Inputs | None = None
     zero_volt: ZeroVolt | None = None
     restart: Literal["allowed", "needs_start"] | None = None
@@ -285,25 +452,37 @@ class Control(Model):
     reverse: ContactUse | None = None
     enable: ContactUse | None = None
     external_trip: ContactUse | None = None
-    reset: ContactUse | SafetyReset | None = None
+    reset: (
+        Annotated[
+            Annotated[ContactUse, Tag("a contact")] | Annotated[SafetyReset, Tag("a safety reset")],
+            Discriminator(_reset_shape),
+        ]
+        | None
+    ) = None
     jog: Jog | None = None
     raise_: ContactUse | None = Field(default=None, alias="raise")
     lower: ContactUse | None = None
     limits: Limits | None = None
-    speed: dict[str, Reference] = {}
-    speed_limits: str | None = None
+    speed: dict[Name, Reference] = {}
+    speed_limits: FrequencySpan | None = None
     select: Select | None = None
-    relays: dict[str, Duty] = {}
-    shows: dict[str, Show] = {}
-    reads: dict[str, ContactUse] = {}
-    operates: dict[str, Duty] = {}
+    relays: dict[Name, Duty] = {}
+    shows: dict[Name, Show] = {}
+    reads: dict[Name, ContactUse] = {}
+    operates: dict[Name, Duty] = {}
     energise: ContactUse | None = None
-    supply: str | None = None
-    guards: Annotated[tuple[str, ...], BeforeValidator(_one_or_many)] = ()
+    supply: DeviceName | None = None
+    guards: Annotated[tuple[ContactName, ...], OneOrMany()] = ()
     channels: Literal["one", "two"] | None = None
-    safe_torque_off: Literal["linked"] | SafeTorqueOff | None = None
-    motor_thermistor: str | None = None
-    override: dict[str, Override] = {}
+    safe_torque_off: (
+        Annotated[
+            Annotated[Literal["linked"], Tag("a text")] | Annotated[SafeTorqueOff, Tag("a table")],
+            Discriminator(shape),
+        ]
+        | None
+    ) = None
+    motor_thermistor: DeviceName | None = None
+    override: dict[Name, Override] = {}
     power: Power | None = None
     motor: Motor | None = None
     ramps: Ramps | None = None
@@ -313,79 +492,99 @@ class FixedEntry(Model):
     """What is decided for one terminal."""
 
     short: ClassVar[str] = "function"
-    function: str | None = None
-    keep_free: str | None = None
-    strip: str | None = None
-    cable: str | None = None
-    core: str | None = None
-    number: str | None = None
+    function: FunctionName | None = None
+    keep_free: Said | None = None
+    strip: Line | None = None
+    cable: Line | None = None
+    core: Line | None = None
+    number: Line | None = None
+
+    @model_validator(mode="after")
+    def _says_something(self) -> Self:
+        if self.function is not None and self.keep_free is not None:
+            raise Misplaced("keep_free", "a terminal with a function is not kept free: give `function` or `keep_free`")
+        if not any((self.function, self.keep_free, self.strip, self.cable, self.core, self.number)):
+            raise ValueError("say what is fixed: a function, `keep_free`, or where its conductor lands")
+        return self
 
 
-FixedEntries = Annotated[tuple[FixedEntry, ...], BeforeValidator(_one_or_many)]
+FixedEntries = Annotated[tuple[FixedEntry, ...], OneOrMany()]
 
 
 class CableClass(Model):
-    area: str | None = None
+    """How the cables of one class are made."""
+
+    area: Area | None = None
     pairs: Yes | None = None
     screen: Literal["none", "cabinet end", "both ends"] | None = None
     pe: Yes | None = None
-    spare: str | None = None
+    spare: Percent | None = None
 
 
 class ExistingCable(Model):
-    from_: str = Field(alias="from")
-    to: str
-    cores: str
+    """A cable that is there already."""
+
+    from_: PlaceName = Field(alias="from")
+    to: PlaceName
+    cores: Count
     marks: Literal["numbers", "colours"] | None = None
 
 
 class Tails(Model):
-    cabinet: str | None = None
-    device: str | None = None
+    """What is left beyond the gland at either end of a cable."""
+
+    cabinet: Tail | None = None
+    device: Tail | None = None
 
 
 ClassName = Literal["control", "control_ac", "analog", "pulse", "safety", "thermistor", "power"]
 
 
 class Cabling(Model):
-    spare: str | None = None
+    """How conductors between two places are gathered into cables."""
+
+    spare: Percent | None = None
     classes: dict[ClassName, CableClass] = {}
     tails: Tails | None = None
-    existing: dict[str, ExistingCable] = {}
+    existing: dict[Line, ExistingCable] = {}
 
 
 class Numbers(Model):
+    """How conductors are numbered."""
+
     by: Literal["potential", "line"] = "potential"
-    first: str | None = None
-    keep: dict[str, str] = {}
+    first: Count | None = None
+    keep: dict[Line, Line] = {}
 
 
 class Acceptance(Model):
-    code: str
-    at: str | None = None
-    why: str
+    """A finding that is kept, and why."""
+
+    code: Name
+    at: Line | None = None
+    why: Said
+
+
+Apart = Annotated[tuple[FunctionName, ...], Field(min_length=2), OneOrMany()]
+ApartCables = Annotated[tuple[Line, ...], Field(min_length=2), OneOrMany()]
 
 
 class SchemeModel(Model):
     """A whole scheme after merging; ``variants`` and ``include`` are consumed by then."""
 
-    scheme: str
-    drawing: str = ""
-    revision: str = ""
-    date: str | None = None
+    scheme: Title
+    drawing: Line = ""
+    revision: Line = ""
+    date: Date | None = None
     practice: Literal["iec", "nfpa"] = "iec"
     places: dict[str, Place]
     devices: dict[str, Device]
-    control: dict[str, Control] = {}
-    fixed: dict[str, dict[str, FixedEntries]] = {}
-    wired: dict[str, dict[str, FixedEntries]] = {}
-    banks: dict[str, tuple[str, ...]] = {}
-    apart: tuple[tuple[str, ...], ...] = ()
-    apart_cables: tuple[tuple[str, ...], ...] = ()
+    control: dict[DeviceName, Control] = {}
+    fixed: dict[DeviceName, dict[str, FixedEntries]] = {}
+    wired: dict[DeviceName, dict[str, FixedEntries]] = {}
+    banks: dict[str, Annotated[tuple[DeviceName, ...], OneOrMany()]] = {}
+    apart: Annotated[tuple[Apart, ...], OneOrMany()] = ()
+    apart_cables: Annotated[tuple[ApartCables, ...], OneOrMany()] = ()
     cabling: Cabling = Cabling()
     numbers: Numbers = Numbers()
-    accepted: tuple[Acceptance, ...] = ()
-
-
-Process.model_rebuild()
-ContactUse.model_rebuild()
+    accepted: Annotated[tuple[Acceptance, ...], OneOrMany()] = ()

@@ -1,0 +1,155 @@
+"""Names against what is declared: profiles, places, devices, terminals and figures."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from wiregen.profiles.model import Profile
+from wiregen.scheme.fields import ReadName
+from wiregen.scheme.names import shown, split_contact, wrong_bank_name, wrong_device_name, wrong_place_name
+from wiregen.scheme.text import Table
+from wiregen.scheme.wrong import Wrong, find, listed
+from wiregen.terms import Spot
+
+_OF_DEVICE = re.compile(r".* of (\S+)")
+_LISTED = 8  # so many names are listed where none comes near
+
+
+@dataclass(frozen=True)
+class Declared:
+    """What a scheme's data declares. A section that is missing or no table is None: nothing is checked against it."""
+
+    places: Mapping[str, Any] | None
+    devices: Mapping[str, Any] | None
+    banks: Mapping[str, Any]
+    profiles: Mapping[str, Profile]
+    practice: str
+
+    @classmethod
+    def in_data(cls, data: Mapping[str, Any], profiles: Mapping[str, Profile]) -> Declared:
+        places, devices = table_in(data, "places"), table_in(data, "devices")
+        return cls(places, devices, table_in(data, "banks") or {}, profiles, str(data.get("practice", "iec")))
+
+    @property
+    def partners(self) -> Mapping[str, Any] | None:
+        """Devices, and banks of cards, which stand wherever a card may stand."""
+        return None if self.devices is None else {**self.devices, **self.banks}
+
+    def profile_of(self, device: str) -> Profile | None:
+        name = (table_in(self.devices or {}, device) or {}).get("profile")
+        return self.profiles.get(name) if isinstance(name, str) else None
+
+    def cabinets(self) -> list[str]:
+        """Places without a route."""
+        return [name for name, place in (self.places or {}).items() if isinstance(place, dict) and "route" not in place]
+
+
+def table_in(data: Mapping[str, Any], key: str) -> dict[str, Any] | None:
+    """The table at ``key``, None where there is none."""
+    value = data.get(key)
+    return value if isinstance(value, dict) else None
+
+
+def wrong_names(root: Table, declared: Declared) -> Iterator[Wrong]:
+    """Designations that are not written as the practice has it."""
+    checks: tuple[tuple[str, Mapping[str, Any] | None, Callable[[str], str | None]], ...] = (
+        ("places", declared.places, wrong_place_name),
+        ("devices", declared.devices, lambda name: wrong_device_name(name, declared.practice)),
+        ("banks", declared.banks, wrong_bank_name),
+    )
+    for section, names, check in checks:
+        for name in names or ():
+            if says := check(name):
+                yield Wrong(find(root, (section, name)).key, says)
+
+
+def unknown_names(root: Table, names: Iterable[ReadName], declared: Declared) -> Iterator[Wrong]:
+    """Profiles, places and devices that are named somewhere and declared nowhere."""
+    for name in names:
+        found = find(root, name.where)
+        wrong = _unknown(name, found.key if name.is_key else found.spot, declared)
+        if wrong is not None:
+            yield wrong
+
+
+def _unknown(name: ReadName, spot: Spot, declared: Declared) -> Wrong | None:
+    text = name.text
+    match name.kind:
+        case "profile":
+            known = declared.profiles
+            otherwise = "; the profiles there are: " + listed(sorted(known), "and") if known else ""
+            return None if text in known else Wrong(spot, f"unknown profile `{shown(text)}`", text, known, otherwise)
+        case "place":
+            return _undeclared(spot, "place", text, declared.places)
+        case "contact":
+            try:
+                device = split_contact(text, declared.partners or {}).device
+            except ValueError as error:
+                return Wrong(spot, str(error))
+            return _undeclared(spot, "device", device, declared.partners)
+        case "function":
+            of = _OF_DEVICE.fullmatch(text)
+            return _undeclared(spot, "device", of.group(1), declared.devices) if of else None
+        case "partner":
+            return _undeclared(spot, "device", text, declared.partners)
+        case "source" if text == "network":
+            return None
+        case _:
+            return _undeclared(spot, "device", text, declared.devices)
+
+
+def _undeclared(spot: Spot, what: str, name: str, known: Mapping[str, Any] | None) -> Wrong | None:
+    if known is None or name in known:
+        return None
+    few = f": declared {'is' if len(known) == 1 else 'are'} {listed(map(shown, known), 'and')}"
+    otherwise = few if 0 < len(known) <= _LISTED else ""
+    return Wrong(spot, f"{what} `{shown(name)}` is not declared", name, known, otherwise)
+
+
+def missing_basics(root: Table, declared: Declared) -> Iterator[Wrong]:
+    """Something must be declared, and routes are measured from a cabinet, so there must be one."""
+    if declared.devices is not None and not declared.devices:
+        yield Wrong(find(root, ("devices",)).key, "declare at least one device")
+    if declared.places is None:
+        return
+    cabinets = declared.cabinets()
+    if not declared.places:
+        yield Wrong(find(root, ("places",)).key, "declare at least one place: the cabinet, which has no `route`")
+    elif not cabinets:
+        yield Wrong(find(root, ("places",)).key, "one place must be the cabinet: leave out its `route`")
+    for name, place in declared.places.items():
+        for start in table_in(place, "route") or () if isinstance(place, dict) else ():
+            if cabinets and start in declared.places and start not in cabinets:
+                spot = find(root, ("places", name, "route", start)).key
+                yield Wrong(spot, f"a route begins at a cabinet: `{shown(start)}` has a route itself")
+
+
+def unknown_terminals(root: Table, data: Mapping[str, Any], declared: Declared) -> Iterator[Wrong]:
+    """Terminals in `fixed` and `wired` that the device does not have."""
+    for section in ("fixed", "wired"):
+        for device, entries in (table_in(data, section) or {}).items():
+            profile = declared.profile_of(device)
+            if profile is None or not isinstance(entries, dict):
+                continue
+            known = [pin for t in profile.terminals for pin in dict.fromkeys((t.label, *t.pins))]
+            for terminal in entries:
+                if known and terminal not in known:
+                    spot = find(root, (section, device, terminal)).key
+                    says = f"`{shown(device)}` ({profile.profile}) has no terminal `{shown(terminal)}`"
+                    yield Wrong(spot, says, terminal, known, f": it has {listed(known, 'and')}")
+
+
+def unknown_figures(root: Table, declared: Declared) -> Iterator[Wrong]:
+    """Figures of a device that its profile does not hold, so that nothing would use them."""
+    for device, entry in (declared.devices or {}).items():
+        profile = declared.profile_of(device)
+        figures = table_in(entry, "figures") if isinstance(entry, dict) else None
+        for figure in figures or ():
+            if profile is not None and figure not in profile.figures:
+                known = list(profile.figures)
+                otherwise = f": it has {listed(known, 'and')}" if known else ": it has none"
+                says = f"profile `{profile.profile}` has no figure `{shown(figure)}`"
+                yield Wrong(find(root, ("devices", device, "figures", figure)).key, says, figure, known, otherwise)
