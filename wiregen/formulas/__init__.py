@@ -1,1 +1,1 @@
-"""formulas"""
+"""Pure functions and tables of the trade, each with units and a published source."""

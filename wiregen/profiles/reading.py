@@ -1,4 +1,4 @@
-"""From the text of a profile file to a checked `Profile`, or to complaints that name the line and what would be right."""
+"""From the text of a profile file to a checked `Profile`, or to complaints with line and remedy."""
 
 from __future__ import annotations
 
