@@ -1,3 +1,48 @@
-"""wiregen: control wiring of motor drives from one declared scheme."""
+"""wiregen: control wiring of motor drives from one declared scheme.
+
+    scheme = wiregen.read("examples/brine_pump.yaml")
+    design = wiregen.design(scheme)
+    wiregen.pack(design, "out")
+
+Rooms are imported when they are first needed, so that a command which only prints help stays quick.
+"""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from wiregen.pipeline import Design
+    from wiregen.scheme import Scheme
 
 __version__ = "0.1.0"
+__all__ = ["design", "pack", "read"]
+
+
+def read(
+    path: str | os.PathLike[str], *, variant: str | None = None, profiles_dir: str | os.PathLike[str] | None = None
+) -> Scheme:
+    """The scheme in a file. Raises `wiregen.terms.UnusableInput` with every complaint.
+
+    ``variant`` names one of the file's variants; ``profiles_dir`` is a folder of more terminal profiles.
+    """
+    from wiregen import profiles, scheme
+
+    known = profiles.load(Path(profiles_dir) if profiles_dir is not None else None)
+    return scheme.read(path, variant=variant, profiles=known)
+
+
+def design(scheme: Scheme) -> Design:
+    """The scheme carried through every room: allocation, wiring, findings."""
+    from wiregen import pipeline
+
+    return pipeline.design(scheme)
+
+
+def pack(design: Design, folder: str | os.PathLike[str]) -> None:
+    """Write sheets, lists and design.json into ``folder``, whole or not at all."""
+    from wiregen import packing
+
+    packing.write(design, Path(folder))

@@ -8,7 +8,7 @@ from wiregen.control.functions import Declared
 from wiregen.control.interpreter import Interpreter
 from wiregen.control.outputs import add_outputs
 from wiregen.control.speed import add_speed
-from wiregen.control.supplies import zero_volts
+from wiregen.control.supplies import card_feeds, zero_volts
 from wiregen.scheme import Scheme
 
 __all__ = ["Declared", "interpret"]
@@ -25,6 +25,7 @@ def interpret(scheme: Scheme) -> Declared:
         add_speed(book, name, control)
         add_outputs(book, name, control)
     book.check_fixed()
+    feeds = card_feeds(scheme, devices, book.supplies)
     zeros = zero_volts(scheme, devices, book.notices.append)
     return Declared(
         devices=devices,
@@ -35,4 +36,5 @@ def interpret(scheme: Scheme) -> Declared:
         references=tuple((name, tuple(infos)) for name, infos in book.references.items()),
         selections=tuple(book.selections),
         notices=tuple(book.notices),
+        feeds=feeds,
     )

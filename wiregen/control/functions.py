@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Literal
 
 from wiregen.profiles.model import Profile
@@ -209,6 +209,16 @@ class ZeroVolt:
 
 
 @dataclass(frozen=True, slots=True)
+class CardFeed:
+    """A card's own 24 V and 0 V terminals and what feeds them. ``only_for``: the channels that need it; empty: always fed."""
+
+    plus: Pin
+    zero: Pin
+    supply: Supply
+    only_for: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True)
 class ReferenceInfo:
     """One speed reference of a drive as declared; ``preset_hz`` for one set in the device."""
 
@@ -248,7 +258,8 @@ class Declared:
     zero_volts: tuple[ZeroVolt, ...]
     references: tuple[tuple[str, tuple[ReferenceInfo, ...]], ...]  # (drive, its references)
     selections: tuple[SelectionInfo, ...]
-    notices: tuple[Notice, ...] = field(default=())
+    notices: tuple[Notice, ...] = ()
+    feeds: tuple[CardFeed, ...] = ()
 
     def device(self, name: str) -> Device:
         return next(d for d in self.devices if d.name == name)

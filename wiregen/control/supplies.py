@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from wiregen.control.functions import Device, InputGroup, Supply, ZeroVolt
+from wiregen.control.functions import CardFeed, Device, InputGroup, Supply, ZeroVolt
 from wiregen.control.partners import Report
 from wiregen.scheme import Scheme
 from wiregen.scheme.model import Inputs, JoinedTo
@@ -123,4 +123,25 @@ def zero_volts(scheme: Scheme, devices: tuple[Device, ...], report: Report) -> t
         else:
             mode = said or ("floating" if supply.own else "earthed")
             found.append(ZeroVolt(device.name, mode, None, said is not None, supply.zero, place))
+    return tuple(found)
+
+
+def card_feeds(scheme: Scheme, devices: tuple[Device, ...], supplies: Supplies) -> tuple[CardFeed, ...]:
+    """What feeds the 24 V terminals of every card: said at the card, else the one supply of its place."""
+    found: list[CardFeed] = []
+    for device in devices:
+        inlets = [t for t in device.profile.terminals if t.role == "supply_in"]
+        if not inlets:
+            continue
+        control = scheme.model.control.get(device.name)
+        said = (control.supply if control else None) or device.declared.supply
+        where: Where = ("devices", device.name)
+        supply = supplies.named(said, (*where, "supply")) if said else supplies.of_place(device.place, where, device.name)
+        if supply is None:
+            continue
+        for inlet in inlets:
+            channels = frozenset(t.pins[0] for t in device.profile.terminals if t.feed == inlet.label)
+            first_zero = device.profile.first("zero")
+            zero = inlet.common or (first_zero.label if first_zero else "")
+            found.append(CardFeed(Pin(device.name, inlet.label), Pin(device.name, zero), supply, channels))
     return tuple(found)

@@ -1,1 +1,54 @@
-"""wiring"""
+"""From functions on their terminals to potentials, conductors, cables and strips: one result."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from wiregen.allocation.model import Allocation
+from wiregen.control.functions import Declared
+from wiregen.scheme import Scheme
+from wiregen.terms import Pin
+from wiregen.wiring.build import Builder
+from wiregen.wiring.model import Potential, Wiring
+from wiregen.wiring.nets import build_nets
+from wiregen.wiring.numbers import name_potentials
+from wiregen.wiring.ties import TieMaker
+
+__all__ = ["Wiring", "wire"]
+
+
+def wire(scheme: Scheme, declared: Declared, allocation: Allocation) -> Wiring:
+    """Wire what is declared with the terminals that allocation chose."""
+    maker = TieMaker(declared, allocation)
+    ties = list(maker.ties())
+    nets, joins = build_nets(declared, ties)
+    of_net = name_potentials(declared, nets, joins)
+    builder = Builder(scheme, declared, nets, of_net, _cabinet(scheme), _strip_name(declared))
+    builder.build()
+    return Wiring(
+        potentials=_with_strips(of_net, builder),
+        conductors=tuple(builder.conductors),
+        cables=tuple(laid.cable for laid in builder.cables),
+        strips=builder.strips(),
+        notices=tuple(maker.notices),
+    )
+
+
+def _cabinet(scheme: Scheme) -> str:
+    """The place without a route; where every place has one, the first stands for it."""
+    places = scheme.model.places
+    return next((name for name, place in places.items() if place.route is None), next(iter(places)))
+
+
+def _strip_name(declared: Declared) -> str:
+    taken = {d.name for d in declared.devices}
+    return next(name for n in range(1, len(taken) + 2) if (name := f"-X{n}") not in taken)
+
+
+def _with_strips(of_net: dict[Pin, Potential], builder: Builder) -> tuple[Potential, ...]:
+    """Every potential with the strip terminals and screens that its nets were given, in number order."""
+    more: dict[str, list[Pin]] = {}
+    for key, pin in builder.strip_pins():
+        more.setdefault(of_net[key].name, []).append(pin)
+    seen = dict.fromkeys(of_net.values())
+    return tuple(replace(p, pins=(*p.pins, *more.get(p.name, ()))) for p in seen)

@@ -4,10 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from wiregen.allocation import allocate
+from wiregen.allocation.intake import problem_of
 from wiregen.allocation.model import Allocation
+from wiregen.control import interpret
 from wiregen.control.functions import Declared, Function
+from wiregen.review import review
 from wiregen.scheme import Scheme
 from wiregen.terms import Finding
+from wiregen.wiring import wire
 from wiregen.wiring.model import Wiring
 
 
@@ -26,7 +31,18 @@ class Design:
         return self.declared.functions
 
     @property
+    def has_errors(self) -> bool:
+        return any(f.severity == "error" and f.accepted is None for f in self.findings)
+
+    @property
     def status(self) -> str:
         """``for review``, or ``not for construction`` while error findings stand."""
-        errors = any(f.severity == "error" and f.accepted is None for f in self.findings)
-        return "not for construction" if errors else "for review"
+        return "not for construction" if self.has_errors else "for review"
+
+
+def design(scheme: Scheme) -> Design:
+    """Carry a scheme through every room. Raises InternalFault where the tool contradicts itself."""
+    declared = interpret(scheme)
+    allocation = allocate(problem_of(scheme, declared))
+    wiring = wire(scheme, declared, allocation)
+    return Design(scheme, declared, allocation, wiring, review(scheme, declared, allocation, wiring))

@@ -1,0 +1,96 @@
+"""Names and numbers of potentials. A name is unique and is what tags on sheets carry; a number stands on every wire end."""
+
+from __future__ import annotations
+
+from wiregen.control.functions import Declared
+from wiregen.profiles.model import Profile
+from wiregen.terms import Pin
+from wiregen.wiring.model import Potential
+from wiregen.wiring.nets import Joins, Net, kind_of, pin_ranks
+
+_KIND_ORDER = {"plus": 0, "reference": 0, "signal": 0, "zero": 1, "earth": 2}
+
+
+def name_potentials(declared: Declared, nets: tuple[Net, ...], joins: Joins[Pin]) -> dict[Pin, Potential]:
+    """Net key -> its potential. Numbers run in terminal order of the controllers, 0 V last; protective earth is PE."""
+    ranks = pin_ranks(declared.devices)
+    by_root: dict[Pin, list[Net]] = {}
+    for net in nets:
+        by_root.setdefault(joins.root(net.key), []).append(net)
+    found: list[tuple[tuple[int, ...], Potential, list[Net]]] = []
+    inside = _joined_inside(declared)
+    for members in by_root.values():
+        wired = {p for n in members for p in n.pins}
+        pins = tuple(sorted(wired | {q for p in wired for q in inside.get(p, ()) if q in ranks}, key=lambda p: ranks[p]))
+        kind = kind_of(pins, declared)
+        base = Potential(_name(declared, members, pins, kind), "", kind, _supply(declared, pins), pins)
+        found.append(((_KIND_ORDER[kind], *_first_controller(declared, pins, ranks)), base, members))
+    found.sort(key=lambda entry: entry[0])
+    return _numbered(found)
+
+
+def _numbered(found: list[tuple[tuple[int, ...], Potential, list[Net]]]) -> dict[Pin, Potential]:
+    width = max(2, len(str(len(found))))
+    names: set[str] = set()
+    result: dict[Pin, Potential] = {}
+    count = 0
+    for _, base, members in found:
+        if base.kind == "earth":
+            number = "PE"
+        else:
+            count += 1
+            number = f"{count:0{width}d}"
+        name = base.name
+        serial = 2
+        while name in names:
+            name = f"{base.name} ({serial})"
+            serial += 1
+        names.add(name)
+        potential = Potential(name, number, base.kind, base.supply, base.pins)
+        result.update({net.key: potential for net in members})
+    return result
+
+
+def _joined_inside(declared: Declared) -> dict[Pin, tuple[Pin, ...]]:
+    found: dict[Pin, tuple[Pin, ...]] = {}
+    for device in declared.devices:
+        for group in device.profile.joined_inside:
+            pins = tuple(Pin(device.name, name) for name in group)
+            found.update({pin: pins for pin in pins})
+    return found
+
+
+def _first_controller(declared: Declared, pins: tuple[Pin, ...], ranks: dict[Pin, tuple[int, int]]) -> tuple[int, int, int]:
+    """Drives before cards before anything else, each in declared order."""
+    kinds = {d.name: d.kind for d in declared.devices}
+    weight = {"drive": 0, "card": 1}
+    return min((weight.get(kinds[p.device], 2), *ranks[p]) for p in pins)
+
+
+def _name(declared: Declared, members: list[Net], pins: tuple[Pin, ...], kind: str) -> str:
+    if kind == "earth":
+        return "PE"
+    roles = {"plus": ("supply_out", "24 V"), "zero": ("zero", "0 V"), "reference": ("reference_out", "10 V")}
+    if kind in roles:
+        role, title = roles[kind]
+        return f"{title} of {_owner(declared, pins, role)}"
+    # The function of a controller's terminal tells more than that of a contact in the chain.
+    controllers = {d.name for d in declared.devices if d.kind in ("drive", "card")}
+    uses = [(p.device not in controllers, net.uses[p].function) for net in members for p in net.pins]
+    return min(uses, key=lambda use: use[0])[1]
+
+
+def _owner(declared: Declared, pins: tuple[Pin, ...], role: str) -> str:
+    """The device that gives a potential its name: a supply unit before a controller."""
+    profiles: dict[str, Profile] = {d.name: d.profile for d in declared.devices}
+    owners = [p.device for p in pins if (t := profiles[p.device].terminal_of(p.name)) is not None and t.role == role]
+    owners = owners or [p.device for p in pins]
+    units = [name for name in owners if profiles[name].controller == "supply"]
+    return (units or owners)[0]
+
+
+def _supply(declared: Declared, pins: tuple[Pin, ...]) -> str | None:
+    for supply in sorted(declared.supplies, key=lambda s: s.own):
+        if supply.plus in pins or supply.zero in pins:
+            return supply.device
+    return None
