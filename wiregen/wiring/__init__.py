@@ -50,5 +50,5 @@ def _with_strips(of_net: dict[Pin, Potential], builder: Builder) -> tuple[Potent
     more: dict[str, list[Pin]] = {}
     for key, pin in builder.strip_pins():
         more.setdefault(of_net[key].name, []).append(pin)
-    seen = dict.fromkeys(of_net.values())
-    return tuple(replace(p, pins=(*p.pins, *more.get(p.name, ()))) for p in seen)
+    seen = [replace(p, pins=(*p.pins, *more.get(p.name, ()))) for p in dict.fromkeys(of_net.values())]
+    return tuple(p for p in seen if p.pins)

@@ -153,6 +153,9 @@ class Builder:
         cores = [
             (laid, core) for laid in self.cables for core in laid.cores if core.need is not None and core.need.earth
         ]
+        if not (plan.net.pins or screens):
+            self._earth = None
+            return
         for _ in range(max(len(plan.cabinet), len(screens) + len(cores), 1)):
             self._strip.add(self._earth, earth=True)
         slots = self._strip.of_net(self._earth)

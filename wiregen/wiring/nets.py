@@ -5,7 +5,7 @@ A net is what wires join. A potential is what is joined at all: nets whose pins 
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterable
+from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Generic, TypeVar
 
@@ -13,6 +13,9 @@ from wiregen.control.functions import Declared, Device
 from wiregen.terms import Pin
 from wiregen.wiring.model import PotentialKind
 from wiregen.wiring.ties import Tie
+
+#: The key of protective earth where no device has a terminal for it: screens still need its strip terminal.
+EARTH = Pin("PE", "PE")
 
 T = TypeVar("T", bound=Hashable)
 
@@ -84,7 +87,11 @@ def build_nets(declared: Declared, ties: Iterable[Tie]) -> tuple[tuple[Net, ...]
     for pins in wires.sets():
         ordered = tuple(sorted(pins, key=lambda p: rank[p]))
         nets.append(Net(ordered, {p: uses[p] for p in ordered}, ordered[0]))
-    return tuple(sorted(nets, key=lambda n: rank[n.key])), potentials
+    nets.sort(key=lambda n: rank[n.key])
+    if not any(kind_of(n.pins, declared) == "earth" for n in nets):
+        nets.append(Net((), {}, EARTH))
+        potentials.root(EARTH)
+    return tuple(nets), potentials
 
 
 def pin_ranks(devices: tuple[Device, ...]) -> dict[Pin, tuple[int, int]]:
@@ -92,8 +99,10 @@ def pin_ranks(devices: tuple[Device, ...]) -> dict[Pin, tuple[int, int]]:
     return {Pin(d.name, name): (d.order, place) for d in devices for place, name in enumerate(d.pins)}
 
 
-def kind_of(pins: Iterable[Pin], declared: Declared) -> PotentialKind:
+def kind_of(pins: Sequence[Pin], declared: Declared) -> PotentialKind:
     """What a potential is, by the most telling pin in it."""
+    if not pins:
+        return "earth"
     roles = set()
     devices = {d.name: d for d in declared.devices}
     for pin in pins:

@@ -64,7 +64,7 @@ def _first_controller(declared: Declared, pins: tuple[Pin, ...], ranks: dict[Pin
     """Drives before cards before anything else, each in declared order."""
     kinds = {d.name: d.kind for d in declared.devices}
     weight = {"drive": 0, "card": 1}
-    return min((weight.get(kinds[p.device], 2), *ranks[p]) for p in pins)
+    return min(((weight.get(kinds[p.device], 2), *ranks[p]) for p in pins), default=(3, 0, 0))
 
 
 def _name(declared: Declared, members: list[Net], pins: tuple[Pin, ...], kind: str) -> str:

@@ -78,11 +78,10 @@ class TieMaker:
         return frozenset(a.channel for a in self._by_end.values() if a.device == device)
 
     def _earths(self) -> Iterator[Tie]:
-        earths = [
-            Pin(d.name, t.label) for d in self._declared.devices if d.kind == "supply" for t in d.profile.terminals if t.role == "earth"
-        ]
-        for first, second in zip(earths, earths[1:], strict=False):
-            yield Tie(first, second, "PE")
+        """All protective terminals together; a single one is tied to itself so that it has a net."""
+        earths = self._earth_pins()
+        for pin in earths:
+            yield Tie(earths[0], pin, "PE")
 
     def _group_commons(self) -> Iterator[Tie]:
         """The common of every group that some contact or sensor feeds goes to the far side of that feed's supply."""
@@ -302,7 +301,8 @@ class TieMaker:
         return Pin(device, terminal.label) if terminal else None
 
     def _earth_pins(self) -> list[Pin]:
-        return [Pin(d.name, t.label) for d in self._declared.devices if d.kind == "supply" for t in d.profile.terminals if t.role == "earth"]
+        supplies = [d for d in self._declared.devices if d.kind == "supply"]
+        return [Pin(d.name, t.label) for d in supplies for t in d.profile.terminals if t.role == "earth"]
 
     def _loop(self, a: Pin, b: Pin, title: str, loop: str) -> Tie:
         return Tie(a, b, title, "analog", loop)
