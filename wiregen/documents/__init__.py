@@ -1,1 +1,66 @@
-"""documents"""
+"""Schedules and lists of a design as tables, and the writers that turn them into CSV, XLSX and JSON."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from wiregen.documents.cables import cable_schedule
+from wiregen.documents.csv import as_csv, shown
+from wiregen.documents.findings import finding_table, in_order
+from wiregen.documents.functions import function_table
+from wiregen.documents.machine import (
+    allocation_json,
+    conflicts_json,
+    design_json,
+    findings_json,
+    json_bytes,
+    scheme_json,
+)
+from wiregen.documents.strips import strip_table
+from wiregen.documents.table import Column, Table
+from wiregen.documents.terminations import terminations
+from wiregen.documents.xlsx import Heading, as_xlsx
+from wiregen.terms import Finding
+
+if TYPE_CHECKING:
+    from wiregen.pipeline import Design
+
+__all__ = [
+    "Column",
+    "Heading",
+    "Table",
+    "allocation_json",
+    "as_csv",
+    "as_xlsx",
+    "cable_schedule",
+    "conflicts_json",
+    "design_json",
+    "finding_table",
+    "findings_json",
+    "function_table",
+    "heading",
+    "in_order",
+    "json_bytes",
+    "lists",
+    "scheme_json",
+    "shown",
+    "strip_table",
+    "terminations",
+]
+
+
+def heading(design: Design) -> Heading:
+    """What stands above every list of a design."""
+    model = design.scheme.model
+    return Heading(model.scheme, model.drawing, model.revision, design.status)
+
+
+def lists(design: Design, findings: tuple[Finding, ...]) -> tuple[Table, ...]:
+    """Every list of a design. ``findings`` are the design's own and the drawing's."""
+    return (
+        cable_schedule(design),
+        terminations(design),
+        strip_table(design),
+        function_table(design),
+        finding_table(design, findings),
+    )

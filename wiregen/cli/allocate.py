@@ -1,0 +1,64 @@
+"""wiregen allocate: which terminal each function gets."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from wiregen.cli import options
+from wiregen.cli.designing import complaints_for, designed, echo_json
+from wiregen.cli.printing import aligned, print_errors, printable
+from wiregen.cli.progress import Progress
+from wiregen.cli.status import status_of
+
+if TYPE_CHECKING:
+    from wiregen.allocation.model import Level
+    from wiregen.pipeline import Design
+
+
+@click.command("allocate")
+@options.scheme
+@options.variant
+@options.profiles
+@options.output_format
+def command(scheme: Path, variant: str | None, profiles_dir: Path | None, output_format: str) -> int:
+    """Show which terminal each function gets.
+
+    Prints one row a function, what found no terminal and why, and how good the answer is, preference by preference.
+    """
+    with complaints_for(output_format):
+        with Progress() as progress:
+            design = designed(scheme, variant, profiles_dir, progress)
+        from wiregen.documents import allocation_json, conflicts_json, in_order, scheme_json
+
+        if output_format == "json":
+            allocation = {"allocation": allocation_json(design), "conflicts": conflicts_json(design)}
+            echo_json({"scheme": scheme_json(design), **allocation})
+        else:
+            click.echo(_text(design))
+    print_errors(design.scheme, in_order(design.scheme, design.findings))
+    return status_of(design.findings)
+
+
+def _text(design: Design) -> str:
+    from wiregen.documents import function_table
+
+    header = ("terminal", "pins", "function", "terminal's function", "signal")
+    keys = ("terminal", "pins", "function", "terminal_function", "signal")
+    records = function_table(design).records()
+    rows = [[str(r[key] or "") for key in keys] for r in records if r["terminal"]]
+    lines = [aligned(header, rows), ""]
+    allocation = design.allocation
+    for unplaced in allocation.unplaced:
+        lines.append(printable(f"not placed: {unplaced.function} of {unplaced.device}: {unplaced.why}"))
+    lines += [printable(f"conflict: {conflict.says}") for conflict in allocation.conflicts]
+    if allocation.levels:
+        lines += [aligned(("preference", "value", "least possible", ""), [_level(v) for v in allocation.levels]), ""]
+    lines.append(f"status: {allocation.status}")
+    return "\n".join(lines)
+
+
+def _level(level: Level) -> tuple[str, str, str, str]:
+    return level.name, str(level.value), str(level.bound), "proven" if level.proven else "not proven"

@@ -1,0 +1,68 @@
+"""The function table: what every terminal has to do, and what must be set in the device for it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from wiregen.allocation.model import Assignment
+from wiregen.control.functions import End, Function
+from wiregen.documents.table import PARTED, Cell, Column, Table, natural
+from wiregen.terms import Pin
+
+if TYPE_CHECKING:
+    from wiregen.pipeline import Design
+
+_COLUMNS = (
+    Column("device", "Device", "designation"),
+    Column("terminal", "Terminal", "designation"),
+    Column("pins", "Pins", "designation"),
+    Column("function", "Function"),
+    Column("terminal_function", "Terminal's function"),
+    Column("contacts_switch", "Contacts switch"),
+    Column("acts_when", "Acts when"),
+    Column("signal", "Signal"),
+    Column("spans", "Span"),
+    Column("setting", "Setting that this wiring needs"),
+)
+
+_SWITCHED = {"source": "+24 V", "sink": "0 V"}
+
+
+def function_table(design: Design) -> Table:
+    """One row a function and device, by the device's place in the scheme and its terminals' physical order.
+
+    ``terminal_function`` says whether the terminal does this as supplied or has to be set to it. What found no terminal
+    comes last, with an empty ``terminal``.
+    """
+    order = {d.name: (d.order, d.pins) for d in design.declared.devices}
+
+    def place(assignment: Assignment) -> tuple[object, ...]:
+        number, pins = order.get(assignment.device, (len(order), ()))
+        position = pins.index(assignment.channel) if assignment.channel in pins else len(pins)
+        return number, natural(assignment.device), position, natural(assignment.function)
+
+    declared = {end.id: (function, end) for function in design.functions for end in function.ends}
+    placed = sorted(design.allocation.assignments, key=place)
+    rows = [_row(a, *declared[a.end]) for a in placed]
+    rows += [(u.device, None, None, u.function, "not placed", *_nothing(5)) for u in design.allocation.unplaced]
+    return Table("functions", "Functions of terminals", _COLUMNS, tuple(rows))
+
+
+def _nothing(count: int) -> tuple[None, ...]:
+    return (None,) * count
+
+
+def _row(assignment: Assignment, function: Function, end: End) -> tuple[Cell, ...]:
+    own = end is function.ends[0]
+    return (
+        assignment.device,
+        str(Pin(assignment.device, assignment.channel)),
+        PARTED.join(str(Pin(assignment.device, p)) for p in assignment.pins),
+        assignment.function,
+        "as supplied" if assignment.usual else "to be set",
+        _SWITCHED.get(assignment.polarity) if end.role == "digital_in" else None,
+        function.acts_on or None if own else None,
+        assignment.signal or None,
+        function.spans or None,
+        function.setting or None if own else None,
+    )

@@ -1,0 +1,176 @@
+"""The design for programs: ``design.json``. Keys and meaning are a promise to users."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, Any
+
+from wiregen.allocation.model import Conflict, Level, Unplaced
+from wiregen.documents.findings import in_order
+from wiregen.documents.table import natural
+from wiregen.terms import Finding
+from wiregen.wiring.model import Cable, Conductor, Potential, Strip, Wiring
+
+if TYPE_CHECKING:
+    from wiregen.pipeline import Design
+    from wiregen.scheme import Scheme
+
+Json = dict[str, Any]
+
+
+def design_json(design: Design, findings: tuple[Finding, ...], sheets: Iterable[tuple[str, str, str]]) -> Json:
+    """Everything of a design. ``findings`` are its own and the drawing's, ``sheets`` are (file, title, number)."""
+    wiring = design.wiring
+    return {
+        "scheme": scheme_json(design),
+        "allocation": allocation_json(design),
+        "potentials": [_potential(p) for p in sorted(wiring.potentials, key=lambda p: natural(p.name))],
+        "conductors": [_conductor(c) for c in sorted(wiring.conductors, key=lambda c: natural(c.id))],
+        "cables": [_cable(c) for c in sorted(wiring.cables, key=lambda c: natural(c.name))],
+        "strips": _strips(wiring),
+        "readings": [],
+        "findings": findings_json(design.scheme, findings),
+        "conflicts": conflicts_json(design),
+        "repairs": [],
+        "sheets": [{"file": file, "title": title, "number": number} for file, title, number in sheets],
+    }
+
+
+def json_bytes(data: object) -> bytes:
+    """Indented UTF-8 with a line end; a lone surrogate stays an escape, which JSON allows."""
+    return (json.dumps(data, indent=2, ensure_ascii=False) + "\n").encode("utf-8", "backslashreplace")
+
+
+def scheme_json(design: Design) -> Json:
+    model = design.scheme.model
+    return {
+        "title": model.scheme,
+        "drawing": model.drawing,
+        "revision": model.revision,
+        "variant": design.scheme.variant,
+        "practice": model.practice,
+        "status": design.status,
+    }
+
+
+def allocation_json(design: Design) -> Json:
+    """One entry a function and device; ``terminal`` is the channel's first pin."""
+    allocation = design.allocation
+    assignments = sorted(allocation.assignments, key=lambda a: (natural(a.device), natural(a.channel), a.function))
+    return {
+        "status": allocation.status,
+        "assignments": [
+            {"device": a.device, "function": a.function, "terminal": a.channel, "pins": list(a.pins)}
+            for a in assignments
+        ],
+        "unplaced": [_unplaced(u) for u in allocation.unplaced],
+        "levels": [_level(level) for level in allocation.levels],
+    }
+
+
+def _unplaced(u: Unplaced) -> Json:
+    return {"device": u.device, "function": u.function, "why": u.why}
+
+
+def _level(level: Level) -> Json:
+    return {"name": level.name, "value": level.value, "bound": level.bound, "proven": level.proven}
+
+
+def conflicts_json(design: Design) -> list[Json]:
+    """Which functions compete, each with the line that asks for it."""
+    ends = {end.id: end for function in design.functions for end in function.ends}
+
+    def member(end_id: str) -> Json:
+        end = ends[end_id]
+        line = design.scheme.locate(end.where).line
+        return {"what": f"{end.function} at {' or '.join(end.devices)}", "line": line}
+
+    def conflict(c: Conflict) -> Json:
+        return {"says": c.says, "members": [member(m) for m in c.members]}
+
+    return [conflict(c) for c in design.allocation.conflicts]
+
+
+def findings_json(scheme: Scheme, findings: tuple[Finding, ...]) -> list[Json]:
+    """All findings by their place in the scheme."""
+    return [_finding(scheme, f) for f in in_order(scheme, findings)]
+
+
+def _finding(scheme: Scheme, f: Finding) -> Json:
+    spot = scheme.locate(f.where)
+    return {
+        "code": f.code,
+        "severity": str(f.severity),
+        "subject": f.subject,
+        "message": f.message,
+        "why": f.why,
+        "remedy": f.remedy,
+        "basis": f.basis,
+        "line": spot.line,
+        "column": spot.column,
+        "value": f.value,
+        "limit": f.limit,
+        "unit": f.unit or None,
+        "accepted": f.accepted,
+    }
+
+
+def _potential(p: Potential) -> Json:
+    pins = sorted((str(pin) for pin in p.pins), key=natural)
+    return {"name": p.name, "number": p.number, "kind": p.kind, "pins": pins}
+
+
+def _conductor(c: Conductor) -> Json:
+    return {
+        "id": c.id,
+        "number": c.number,
+        "kind": c.kind,
+        "from": str(c.a),
+        "to": None if c.b is None else str(c.b),
+        "from_side": c.a_side,
+        "to_side": c.b_side,
+        "cable": c.cable,
+        "core": c.core,
+        "potential": c.potential,
+        "function": c.function,
+        "area_mm2": c.area_mm2,
+        "length_m": c.length_m,
+        "colour": c.colour,
+    }
+
+
+def _cable(c: Cable) -> Json:
+    return {
+        "name": c.name,
+        "from": c.a,
+        "to": c.b,
+        "class": c.category,
+        "cores": c.cores,
+        "pairs": c.pairs,
+        "used": c.used,
+        "spare": c.spare,
+        "area_mm2": c.area_mm2,
+        "screened": c.screened,
+        "screen": c.screen,
+        "length_m": c.length_m,
+    }
+
+
+def _strips(wiring: Wiring) -> list[Json]:
+    """One entry a strip terminal, in physical order; ``inside`` and ``outside`` are ids of conductors."""
+
+    def terminals(strip: Strip) -> list[Json]:
+        return [
+            {
+                "name": strip.name,
+                "terminal": t.name,
+                "potential": t.potential,
+                "inside": list(t.inside),
+                "outside": list(t.outside),
+                "bridged_to": list(t.bridged_to),
+            }
+            for t in strip.terminals
+        ]
+
+    return [entry for strip in sorted(wiring.strips, key=lambda s: natural(s.name)) for entry in terminals(strip)]

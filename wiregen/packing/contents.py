@@ -1,0 +1,90 @@
+"""What goes into a folder: the sheets, the lists, or a whole pack."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from wiregen import documents
+from wiregen.packing import cautions
+from wiregen.packing.folder import write_folder
+from wiregen.terms import Finding
+
+if TYPE_CHECKING:
+    from wiregen.drawing import Drawing
+    from wiregen.pipeline import Design
+
+DRAWINGS = "drawings.pdf"
+
+
+@dataclass(frozen=True, slots=True)
+class Pack:
+    """What was written. ``findings`` are the design's and the drawing's; ``no_pdf`` says why the PDF is missing."""
+
+    folder: Path
+    files: tuple[str, ...]
+    findings: tuple[Finding, ...]
+    no_pdf: str | None = None
+
+
+def write(design: Design, folder: str | Path) -> Pack:
+    """Write everything of ``design`` to ``folder``, whole or not at all.
+
+    Where the PDF cannot be made (its library is missing) the rest is written and ``no_pdf`` says so.
+    Raises FolderRefused; the folder then holds what it held.
+    """
+    from wiregen.drawing import draw
+
+    drawing = draw(design)
+    findings = (*design.findings, *drawing.findings)
+    sheets = [(s.file, s.title, s.number) for s in drawing.sheets]
+    files, no_pdf = _sheet_files(design, drawing)
+    files |= _list_files(design, findings)
+    files["design.json"] = documents.json_bytes(documents.design_json(design, findings, sheets))
+    return _written(folder, files, "pack", findings, no_pdf)
+
+
+def write_sheets(design: Design, folder: str | Path) -> Pack:
+    """Write the sheets and their PDF only. Raises as `write` does."""
+    from wiregen.drawing import draw
+
+    drawing = draw(design)
+    files, no_pdf = _sheet_files(design, drawing)
+    return _written(folder, files, "sheets", (*design.findings, *drawing.findings), no_pdf)
+
+
+def write_lists(design: Design, folder: str | Path) -> Pack:
+    """Write the lists only, as CSV and XLSX. Raises as `write` does."""
+    return _written(folder, _list_files(design, design.findings), "lists", design.findings, None)
+
+
+def _written(
+    folder: str | Path, files: dict[str, bytes], kind: str, findings: tuple[Finding, ...], no_pdf: str | None
+) -> Pack:
+    files[cautions.NAME] = cautions.CAUTIONS.encode("ascii")
+    write_folder(Path(folder), files, kind)
+    return Pack(Path(folder), tuple(sorted(files)), findings, no_pdf)
+
+
+def _sheet_files(design: Design, drawing: Drawing) -> tuple[dict[str, bytes], str | None]:
+    from wiregen.drawing.pdf import CairoMissing, book
+
+    files = {sheet.file: sheet.svg for sheet in drawing.sheets}
+    pages = [(Path(s.file).stem, f"{s.number} {s.title}", s.svg) for s in drawing.sheets]
+    model = design.scheme.model
+    try:
+        if pages:
+            files[DRAWINGS] = book(pages, model.scheme, model.date or "")
+    except CairoMissing as error:
+        return files, str(error)
+    return files, None
+
+
+def _list_files(design: Design, findings: tuple[Finding, ...]) -> dict[str, bytes]:
+    heading = documents.heading(design)
+    files: dict[str, bytes] = {}
+    for table in documents.lists(design, findings):
+        files[f"{table.name}.csv"] = documents.as_csv(table)
+        files[f"{table.name}.xlsx"] = documents.as_xlsx(table, heading)
+    return files
