@@ -35,7 +35,7 @@ class Colour:
     def code(self, rule: Rule = "IEC 60757") -> str:
         """The letter code: base first after DIN 47100, in the order of its table after IEC 60757.
 
-        A colour that IEC 60757 has no code for, green with yellow on a core that is not protective, keeps its own order.
+        Green with yellow on a core that is not protective has no code in IEC 60757; it keeps its own order.
 
         >>> Colour("YE", "BN").code(), Colour("YE", "BN").code("DIN 47100")
         ('BNYE', 'YEBN')
@@ -121,6 +121,10 @@ def pair_colours(pair: int) -> tuple[Colour, Colour]:
 
 
 @cache
+def _circuit_colours() -> dict[tuple[str, str], Colour]:
+    return {(r["practice"], r["kind"]): Colour(r["base"], r["tracer"]) for r in tables.rows("circuit_colours")}
+
+
 def circuit_colour(kind: CircuitKind, practice: Practice = "iec") -> Colour:
     """The colour of a single conductor inside a cabinet by the circuit that it belongs to.
 
@@ -131,7 +135,7 @@ def circuit_colour(kind: CircuitKind, practice: Practice = "iec") -> Colour:
     >>> circuit_colour("dc_control").code(), circuit_colour("dc_return", "nfpa").words
     ('BU', 'white with blue stripe')
     """
-    for row in tables.rows("circuit_colours"):
-        if (row["practice"], row["kind"]) == (practice, kind):
-            return Colour(row["base"], row["tracer"])
-    raise ValueError(f"there is no colour for circuit {kind!r} in practice {practice!r}")
+    colour = _circuit_colours().get((practice, kind))
+    if colour is None:
+        raise ValueError(f"there is no colour for circuit {kind!r} in practice {practice!r}")
+    return colour

@@ -25,7 +25,7 @@ def _resistances() -> dict[tuple[float, int, str], float]:
 
 @cache
 def areas_mm2() -> tuple[float, ...]:
-    """The standard areas [mm2] of the table, ascending. IEC 60228 starts at 0.5 mm2.
+    """The standard areas [mm2] of the table, ascending; the standard starts at 0.5 mm2. Source: IEC 60228.
 
     >>> areas_mm2()
     (0.5, 0.75, 1.0, 1.5, 2.5, 4.0, 6.0, 10.0)

@@ -35,7 +35,6 @@ def letter_codes() -> tuple[LetterCode, ...]:
     )
 
 
-@cache
 def codes_of(item: str) -> tuple[LetterCode, ...]:
     """The codes of one item, by edition; empty for an item that the table does not have. Source: IEC 81346-2.
 

@@ -60,6 +60,13 @@ _WIRING: dict[str, Wiring] = {
 
 
 @cache
+def _limits() -> dict[str, dict[str, float]]:
+    limits: dict[str, dict[str, float]] = {}
+    for row in tables.rows("input_types"):
+        limits.setdefault(row["input_type"], {})[row["limit"]] = float(row["value"])
+    return limits
+
+
 def input_type(kind: InputKind) -> InputType:
     """The ranges of an input of type ``kind`` at 24 V DC. Raises ValueError for another kind.
 
@@ -68,8 +75,8 @@ def input_type(kind: InputKind) -> InputType:
     >>> input_type("3").on_least_v, input_type("1").off_most_a
     (11.0, 0.0005)
     """
-    values = {r["limit"]: float(r["value"]) for r in tables.rows("input_types") if r["input_type"] == kind}
-    if not values:
+    values = _limits().get(kind)
+    if values is None:
         raise ValueError(f"{kind!r} is no input type; use 1, 2 or 3")
     return InputType(
         kind=kind,
