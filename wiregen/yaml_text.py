@@ -26,6 +26,21 @@ _TAGS = frozenset(f"tag:yaml.org,2002:{kind}" for kind in _PLAIN)
 _NULL = "tag:yaml.org,2002:null"
 # What YAML 1.1 does not call printable, and half surrogate pairs.
 _UNPRINTABLE = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+# What the parser says -> what the writer of the file probably has to do.
+_HINTS = {
+    "mapping values are not allowed in this context": "; put quotes around a text that holds a colon and a blank, "
+    "or check the indentation",
+    "found character that cannot start any token": "; put quotes around the value, and indent with blanks, never tabs",
+    "found unexpected end of stream": "; close the quote",
+    "found unexpected ':'": "; put quotes around the text",
+    "did not find expected ',' or '}'": "; a comma or a closing brace is missing",
+    "did not find expected ',' or ']'": "; a comma or a closing bracket is missing",
+    "could not find expected ':'": "; a colon is missing after the key",
+    "did not find expected key": "; check the indentation",
+    "did not find expected '-' indicator": "; check the indentation",
+    "did not find expected <document start>": "; check the indentation",
+    "but found another document": "; write one file for each",
+}
 
 
 class Mark(NamedTuple):
@@ -105,7 +120,8 @@ def _compose(text: str, name: str) -> Any:
         mark: Any = error.problem_mark or error.context_mark
         spot = Spot(name, mark.line + 1, mark.column + 1) if mark else Spot(name, 1, 1)
         parts = [p for p in (error.context, error.problem) if p]
-        raise UnusableInput((Complaint(spot, f"this is not valid YAML: {', '.join(parts)}"),)) from None
+        hint = _HINTS.get(error.problem or "", "")
+        raise UnusableInput((Complaint(spot, f"this is not valid YAML: {', '.join(parts)}{hint}"),)) from None
     except yaml.YAMLError as error:
         raise UnusableInput((Complaint(Spot(name, 1, 1), f"this is not valid YAML: {error}"),)) from None
     except RecursionError:  # libyaml stops at 1000 levels by itself; the composer in Python runs out of stack first
