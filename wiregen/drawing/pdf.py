@@ -18,9 +18,10 @@ from wiregen.terms import InternalFault, WiregenError
 NO_DATE = "2000-01-01T00:00:00Z"
 
 # Attributes under which cairosvg's own way of setting a text, letter by letter, differs from setting it as a whole.
-_SPECIAL = frozenset(
-    "dx dy rotate letter-spacing textLength dominant-baseline alignment-baseline display-anchor opacity fill-opacity "
-    "stroke-opacity mask filter clip-path stroke-dasharray text-decoration display visibility".split()
+_SPECIAL = (
+    *("dx", "dy", "rotate", "letter-spacing", "textLength", "text-decoration", "font-weight", "font-style"),
+    *("dominant-baseline", "alignment-baseline", "display-anchor", "display", "visibility", "stroke-dasharray"),
+    *("opacity", "fill-opacity", "stroke-opacity", "mask", "filter", "clip-path"),
 )
 
 
@@ -99,7 +100,7 @@ def _cairo() -> tuple[Any, Any]:
                 self.context.tag_begin("cairo.dest", f"name='{name}'")
                 self.context.tag_end("cairo.dest")
             if _is_plain_text(node):
-                _whole_text(self, node, cairo)
+                _whole_text(self, node)
             else:
                 super().draw(node)
 
@@ -115,7 +116,7 @@ def _is_plain_text(node: Any) -> bool:
     return all(" " not in node.get(axis, "0").strip() and "," not in node.get(axis, "0") for axis in ("x", "y"))
 
 
-def _whole_text(surface: Any, node: Any, cairo: Any) -> None:
+def _whole_text(surface: Any, node: Any) -> None:
     from cairosvg.helpers import paint, size, transform
 
     context = surface.context
