@@ -19,20 +19,7 @@ XLINK = "{http://www.w3.org/1999/xlink}"
 _SHAPES = {"wire": "polyline", "link": "polyline", "pin": "circle", "junction": "circle", "tag": "circle"}
 _DECIMAL = re.compile(r"-?(?:\d+(?:\.\d*)?|\.\d+)")
 _INHERITED = ("stroke", "fill", "stroke-width", "stroke-opacity", "fill-opacity", "visibility")
-_REMOTE = (
-    "defs",
-    "symbol",
-    "clipPath",
-    "mask",
-    "pattern",
-    "marker",
-    "use",
-    "switch",
-    "foreignObject",
-    "text",
-    "title",
-    "desc",
-)
+_REMOTE = ("defs", "symbol", "clipPath", "mask", "pattern", "marker", "use", "switch", "foreignObject")
 _FORBIDDEN = ("style", "script", "animate", "animateTransform", "animateMotion", "set", "foreignObject")
 _BLANK = ("none", "transparent", "#fff", "#ffffff", "white")
 FAINT = 0.5  # below this opacity nothing counts as visible
