@@ -14,6 +14,7 @@ import openpyxl
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from openpyxl.worksheet.worksheet import Worksheet
 
 from wiregen.documents import Column, Heading, Table, as_csv, as_xlsx
 from wiregen.documents.csv import number
@@ -53,7 +54,7 @@ def with_lf(text: str) -> str:
     return text.replace("\r\n", "\n").replace("\r", "\n")
 
 
-def read_xlsx(data: bytes) -> openpyxl.worksheet.worksheet.Worksheet:
+def read_xlsx(data: bytes) -> Worksheet:
     return openpyxl.load_workbook(io.BytesIO(data)).worksheets[0]
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import contextlib
 import errno
 import hashlib
 import json
@@ -288,14 +287,11 @@ def test_what_somebody_adds_while_we_write_is_not_lost(tmp_path: Path, monkeypat
     assert contents(out) == NEW | {"late.txt": b"just in time\n", "sheet-02.svg": b"changed just now\n"}
 
 
-def test_what_a_living_run_holds_is_left_alone(tmp_path: Path) -> None:
-    out = tmp_path / "out"
-    with contextlib.ExitStack() as held:
-        other = beside.new_folder(out, held)
-        (other / "sheet-01.svg").write_bytes(b"half")
-        write_folder(out, NEW, "pack")
-        assert contents(other) == {"sheet-01.svg": b"half"}
-    write_folder(out, NEW, "pack")
+def test_a_run_waits_for_another_and_gives_up_in_the_end(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(beside, "LONGEST_WAIT_S", 0.1)
+    with beside.turn(tmp_path / "out"), pytest.raises(FolderRefused, match="another run is writing there"):
+        write_folder(tmp_path / "out", NEW, "pack")
+    write_folder(tmp_path / "out", NEW, "pack")
     assert hidden(tmp_path) == []
 
 
@@ -335,7 +331,7 @@ def test_a_run_killed_at_any_moment_leaves_one_whole_pack_and_every_added_file(t
     (out / "photos" / "cabinet.jpg").write_bytes(b"\xff\xd8")
     chance = random.Random(7)
     seen = set()
-    for turn in range(25):
+    for turn in range(15):
         writer = writer_of(out, f"run{turn}")
         assert writer.stdout is not None
         assert writer.stdout.readline() == b"ready\n"
@@ -360,7 +356,8 @@ def test_many_runs_at_once_leave_one_whole_pack(tmp_path: Path) -> None:
     out = tmp_path / "out"
     write_folder(out, OLD, "pack")
     writers = [writer_of(out, f"run{i}", "once") for i in range(4)]
-    assert 0 in [ended(writer) for writer in writers]
+    assert [ended(writer) for writer in writers] == [0, 0, 0, 0]
+    assert hidden(tmp_path) == []
     manifest = read_manifest(out)
     assert manifest is not None
     assert all(manifest.untouched(out, name) for name in manifest.names)

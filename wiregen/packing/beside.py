@@ -1,7 +1,7 @@
 """The folders beside a pack: the new one while it is filled, the old one when it has been replaced.
 
-Both are hidden and carry the pack's name. A run holds a lock on its own that ends with the process, so that the next
-run can tell what a killed run left and clears it away.
+Both are hidden and carry the pack's name, and so does the lock that lets one run at a time write there. What a killed
+run leaves, the next one clears away.
 """
 
 from __future__ import annotations
@@ -9,7 +9,9 @@ from __future__ import annotations
 import contextlib
 import errno
 import filecmp
+import itertools
 import os
+import time
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -17,23 +19,55 @@ from wiregen.packing.manifest import Manifest, read_manifest
 
 try:
     import fcntl
-except ImportError:  # not on every system; leftovers of killed runs then stay
+except ImportError:  # not on every system; two runs at once must then not write one folder
     fcntl = None  # type: ignore[assignment]
 
+LONGEST_WAIT_S = 60.0
 
-def new_folder(place: Path, held: contextlib.ExitStack) -> Path:
-    """A new folder beside ``place``, locked until ``held`` closes."""
-    for number in range(1000):
-        path = place.parent / f"{_prefix(place)}{os.getpid()}-{number}"
-        try:
-            path.mkdir()
-        except FileExistsError:
-            continue
-        handle = _lock(path)
+
+@contextlib.contextmanager
+def turn(place: Path) -> Iterator[None]:
+    """One run at a time writes ``place``; the others wait. A lock ends with its process, whatever ends that.
+
+    Raises TimeoutError when another run takes longer than anybody would wait.
+    """
+    path = place.parent / f"{_prefix(place)}lock"
+    handle = _held(path) if fcntl else None
+    try:
+        yield
+    finally:
         if handle is not None:
-            held.callback(os.close, handle)
-        return path
-    raise FileExistsError(errno.EEXIST, f"too many unfinished folders named {_prefix(place)}... beside it")
+            path.unlink(missing_ok=True)
+            os.close(handle)
+
+
+def _held(path: Path) -> int | None:
+    """A handle of the lock file, locked; None where the file system has no locks."""
+    end = time.monotonic() + LONGEST_WAIT_S
+    while time.monotonic() < end:
+        handle = os.open(path, os.O_RDWR | os.O_CREAT, 0o600)
+        try:
+            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+            if os.path.samestat(os.fstat(handle), path.stat()):
+                return handle
+        except (BlockingIOError, FileNotFoundError):  # another run holds it, or has just taken it away
+            time.sleep(0.02)
+        except OSError:
+            os.close(handle)
+            path.unlink(missing_ok=True)
+            return None
+        os.close(handle)
+    raise TimeoutError(errno.ETIMEDOUT, "another run is writing there and does not end")
+
+
+def new_folder(place: Path) -> Path:
+    """A new, empty folder beside ``place``."""
+    for number in itertools.count():
+        path = place.parent / f"{_prefix(place)}{os.getpid()}-{number}"
+        with contextlib.suppress(FileExistsError):
+            path.mkdir()
+            break
+    return path
 
 
 def aside(place: Path) -> Path:
@@ -49,19 +83,6 @@ def _aside_prefix(place: Path) -> str:
     return f".{place.name}.replaced-"
 
 
-def _lock(path: Path) -> int | None:
-    """An open, locked handle of a folder; None where another process holds it or the system has no such locks."""
-    if fcntl is None:
-        return None
-    handle = os.open(path, os.O_RDONLY)
-    try:
-        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except OSError:
-        os.close(handle)
-        return None
-    return handle
-
-
 def recover(place: Path) -> None:
     """Put back a folder that a run set aside and was killed before it put the new one in its place."""
     if os.path.lexists(place) or not place.parent.is_dir():
@@ -73,17 +94,11 @@ def recover(place: Path) -> None:
 
 
 def clear_leftovers(place: Path) -> None:
-    """Clear away what killed runs left beside ``place``; what a living run holds is locked and stays."""
-    if fcntl is None:
-        return
+    """Clear away what killed runs left beside ``place``. Only for a run whose turn it is."""
     for prefix in (_prefix(place), _aside_prefix(place)):
         for left in _beside(place, prefix):
-            handle = _lock(left)
-            if handle is None:
-                continue
             with contextlib.suppress(OSError):
                 clear(left, place, read_manifest(left))
-            os.close(handle)
 
 
 def _beside(place: Path, prefix: str) -> Iterator[Path]:

@@ -14,7 +14,7 @@ import shutil
 from collections.abc import Mapping
 from pathlib import Path
 
-from wiregen.packing.beside import aside, clear, clear_leftovers, new_folder, recover, remove_if_empty
+from wiregen.packing.beside import aside, clear, clear_leftovers, new_folder, recover, remove_if_empty, turn
 from wiregen.packing.exchange import put_in_place
 from wiregen.packing.manifest import NAME, Manifest, manifest_for, read_manifest
 from wiregen.terms import InternalFault, WiregenError
@@ -35,19 +35,15 @@ def write_folder(folder: Path, files: Mapping[str, bytes], kind: str) -> None:
             raise InternalFault(f"{name!r} is no name for a file of a pack")
     try:
         place = Path(os.path.realpath(folder))
-        recover(place)
-        old = _old_manifest(folder, place, files, kind)
-        with contextlib.ExitStack() as always, contextlib.ExitStack() as undo:
-            _make_parents(place.parent, undo)
+        if place == Path.cwd() or place in Path.cwd().parents:
+            raise FolderRefused(f"{folder}: is the folder you stand in, or above it; name a folder inside it")
+        with contextlib.ExitStack() as after:
+            _make_parents(place.parent, after)
+            after.enter_context(turn(place))
+            recover(place)
+            old = _old_manifest(folder, place, files, kind)
             clear_leftovers(place)
-            staging = new_folder(place, always)
-            undo.callback(shutil.rmtree, staging, ignore_errors=True)
-            _fill(staging, files, kind)
-            if old is not None:
-                _carry_over(place, staging, old)
-                shutil.copymode(place, staging)
-            undo.pop_all()
-            _change_places(staging, place, old)
+            _replace(place, old, files, kind)
     except OSError as error:
         raise FolderRefused(_said(folder, error)) from error
 
@@ -65,8 +61,6 @@ def _old_manifest(folder: Path, place: Path, files: Mapping[str, bytes], kind: s
         return None
     if not place.is_dir():
         raise FolderRefused(f"{folder}: is a file, not a folder; name a new or an empty folder")
-    if place == Path.cwd() or place in Path.cwd().parents:
-        raise FolderRefused(f"{folder}: is the folder you stand in, or above it; name a folder inside it")
     if not os.access(place, os.W_OK | os.X_OK):
         raise FolderRefused(f"{folder}: is read-only; name a folder where you may write")
     present = sorted(p.name for p in place.iterdir())
@@ -97,11 +91,12 @@ def _some(names: list[str]) -> str:
     return ", ".join(names[:5]) + (f" and {len(names) - 5} more" if len(names) > 5 else "")
 
 
-def _make_parents(parent: Path, undo: contextlib.ExitStack) -> None:
+def _make_parents(parent: Path, after: contextlib.ExitStack) -> None:
+    """Make the folders above; those that stay empty go again."""
     missing = [p for p in (parent, *parent.parents) if not p.exists()]
     for path in reversed(missing):
         path.mkdir()
-        undo.callback(remove_if_empty, path)
+        after.callback(remove_if_empty, path)
 
 
 def _fill(staging: Path, files: Mapping[str, bytes], kind: str) -> None:
@@ -128,19 +123,29 @@ def _link(path: Path, twin: Path) -> None:
         return
     try:
         os.link(path, twin, follow_symlinks=False)
+    except FileExistsError:
+        raise
     except OSError:
         shutil.copy2(path, twin, follow_symlinks=False)
 
 
-def _change_places(staging: Path, place: Path, old: Manifest | None) -> None:
+def _replace(place: Path, old: Manifest | None, files: Mapping[str, bytes], kind: str) -> None:
+    """Fill a new folder and let it and the old one change places."""
+    staging = new_folder(place)
+    made = staging.stat()
     try:
-        if old is None:
+        _fill(staging, files, kind)
+        if old is not None:
+            _carry_over(place, staging, old)
+            shutil.copymode(place, staging)
+            gone = put_in_place(staging, place, aside(place))
+        else:
             staging.rename(place)
-            return
-        gone = put_in_place(staging, place, aside(place))
-    except OSError:
-        shutil.rmtree(staging, ignore_errors=True)
+    except BaseException:
+        if os.path.lexists(staging) and os.path.samestat(staging.stat(), made):
+            shutil.rmtree(staging, ignore_errors=True)
         raise
     # The new folder stands; what cannot be cleared now is cleared by the next run.
-    with contextlib.suppress(OSError):
-        clear(gone, place, old)
+    if old is not None:
+        with contextlib.suppress(OSError):
+            clear(gone, place, old)
