@@ -80,6 +80,8 @@ def _plain(kind: str, said: str, given: object) -> str:
         "tuple_type": "a list",
         "string_type": "text",
     }.get(kind)
+    if kind == "string_pattern_mismatch":
+        return f"{_shown(given)} is not small letters, digits and underscores, a letter first"
     if wanted is None:
         return said
     return f"{wanted} is needed here, not {_shown(given)}"
