@@ -168,6 +168,7 @@ class Canvas:
         anchor: Anchor = "start",
         strong: bool = False,
         centred: bool = False,
+        category: str = "text",
     ) -> Box:
         """A text with its baseline at ``y``, or, ``centred``, with its capitals centred on ``y``. Returns the box of
         its ink.
@@ -179,8 +180,8 @@ class Canvas:
         box = fonts.text_box(text, size, x, baseline, anchor)
         if text:
             element = self._text_element(text, Spot(x, baseline, anchor), size, strong)
-            element["class"] = "text"
-            self._items.append(Item("text", box, text, element))
+            element["class"] = category
+            self._items.append(Item(category, box, text, element))
         return box
 
     def rect(

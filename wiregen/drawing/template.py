@@ -133,12 +133,12 @@ def _border(canvas: Canvas, paper: Paper) -> None:
     canvas.rect(outer, THIN, "frame")
     for left, right, i in zip(paper.columns, paper.columns[1:], range(1, 100), strict=False):
         for y0, y1 in ((outer.y0, f.y0), (f.y1, outer.y1)):
-            canvas.text((left + right) / 2, (y0 + y1) / 2, str(i), TEXT, "middle", centred=True)
+            canvas.text((left + right) / 2, (y0 + y1) / 2, str(i), TEXT, "middle", centred=True, category="frame")
             if right != f.x1:
                 canvas.line(((right, y0), (right, y1)), THIN, "frame")
     for top, bottom, letter in zip(paper.rows, paper.rows[1:], LETTERS, strict=False):
         for x0, x1 in ((outer.x0, f.x0), (f.x1, outer.x1)):
-            canvas.text((x0 + x1) / 2, (top + bottom) / 2, letter, TEXT, "middle", centred=True)
+            canvas.text((x0 + x1) / 2, (top + bottom) / 2, letter, TEXT, "middle", centred=True, category="frame")
             if bottom != f.y1:
                 canvas.line(((x0, bottom), (x1, bottom)), THIN, "frame")
     _centring_marks(canvas, paper, outer)
