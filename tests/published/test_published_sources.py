@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import ast
+import csv
 import re
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -52,7 +55,7 @@ def test_each_row_of_a_table_names_unit_source_and_mark(name: str) -> None:
 
 
 @pytest.mark.parametrize("path", _PROFILES, ids=lambda p: p.stem)
-def test_each_figure_of_a_profile_names_its_basis(path: Any) -> None:
+def test_each_figure_of_a_profile_names_its_basis(path: Path) -> None:
     data, _ = load(path.read_text(encoding="utf-8"), path.name)
     for source in _sources(data):
         assert _SOURCE.match(source), source
@@ -64,6 +67,33 @@ def test_profiles_state_figures_at_all() -> None:
     assert len(sources) > 100
 
 
-@pytest.mark.parametrize("path", _PROFILES, ids=lambda p: p.stem)
-def test_no_web_address_stands_in_data(path: Any) -> None:
-    assert not re.search(r"https?:|www\.", path.read_text(encoding="utf-8"))
+_ROOT = Path(__file__).resolve().parents[2]
+_FOLDERS = ("wiregen", "terminal_profiles", "examples")
+
+
+def _files(*suffixes: str) -> list[Path]:
+    return sorted(p for folder in _FOLDERS for p in (_ROOT / folder).rglob("*") if p.suffix in suffixes)
+
+
+def _sources_in(path: Path) -> list[str]:
+    text = path.read_text(encoding="utf-8")
+    if path.suffix == ".csv":
+        rows = csv.DictReader(text.splitlines())
+        return [row[key] for row in rows for key in ("source", "basis") if key in row]
+    if path.suffix == ".py":
+        calls = [node for node in ast.walk(ast.parse(text)) if isinstance(node, ast.keyword) and node.arg == "basis"]
+        return [str(k.value.value) for k in calls if isinstance(k.value, ast.Constant)]
+    return list(_sources(load(text, path.name)[0]))
+
+
+@pytest.mark.parametrize("path", _files(".csv", ".yaml", ".py"), ids=lambda p: p.relative_to(_ROOT).as_posix())
+def test_no_file_names_another_kind_of_source(path: Path) -> None:
+    for source in _sources_in(path):
+        assert _SOURCE.match(source), source
+
+
+def test_no_web_address_stands_in_data() -> None:
+    files = _files(".csv", ".yaml", ".json")
+    assert len(files) > 40
+    for path in files:
+        assert not re.search(r"https?:|www\.", path.read_text(encoding="utf-8")), path.name
