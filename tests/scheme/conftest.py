@@ -1,50 +1,49 @@
-"""Small profiles for reading schemes: enough terminals to name, no electrical figures."""
+"""What the tests of reading share: the profiles that come with the program, and the brine pump."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from pathlib import Path
 
 import pytest
 
+from wiregen.profiles import load
 from wiregen.profiles.model import Profile
 from wiregen.scheme import Scheme, read_text
+from wiregen.terms import UnusableInput
 
-PROFILES: tuple[dict[str, object], ...] = (
-    {"profile": "supply_24v", "title": "Supply", "controller": "supply"},
-    {
-        "profile": "drive_compact",
-        "title": "Compact drive",
-        "controller": "drive",
-        "terminals": [
-            {"label": "24V", "role": "supply_out"},
-            {"label": "COM", "role": "zero"},
-            *({"label": f"DI{n}", "role": "digital_in"} for n in range(1, 7)),
-            {"label": "21", "role": "relay", "pins": ["21", "22", "24"]},
-        ],
-    },
-    {"profile": "io_digital_in_16", "title": "Input card", "controller": "card"},
-    {"profile": "io_digital_out_16", "title": "Output card", "controller": "card"},
-    {"profile": "io_analog_out_4", "title": "Analog card", "controller": "card"},
-    {"profile": "safety_relay", "title": "Safety relay", "controller": "safety_relay"},
-    {"profile": "push_button", "title": "Push button", "device": "contact"},
-    {"profile": "contact", "title": "Contact", "device": "contact"},
-    {"profile": "selector", "title": "Selector", "device": "selector"},
-    {"profile": "potentiometer", "title": "Potentiometer", "device": "potentiometer"},
-    {"profile": "transmitter_two_wire", "title": "Transmitter", "device": "transmitter_two_wire"},
-    {"profile": "pilot_lamp", "title": "Lamp", "device": "lamp", "figures": {"volts": {"value": "24 V", "basis": "typical, invented"}}},
-    {"profile": "interposing_relay", "title": "Relay", "device": "relay"},
-    {"profile": "contactor", "title": "Contactor", "device": "contactor"},
-)
+BRINE_PUMP = Path(__file__).parents[2] / "examples" / "brine_pump.yaml"
 
 
 @pytest.fixture(scope="session")
 def profiles() -> Mapping[str, Profile]:
-    return {str(p["profile"]): Profile.model_validate(p) for p in PROFILES}
+    return load()
 
 
-@pytest.fixture
-def scheme_of(profiles: Mapping[str, Profile]) -> Callable[..., Scheme]:
-    def read(text: str, variant: str | None = None) -> Scheme:
+@pytest.fixture(scope="session")
+def read(profiles: Mapping[str, Profile]) -> Callable[..., Scheme]:
+    """Reads a text as `s.yaml`."""
+
+    def read_it(text: str, variant: str | None = None) -> Scheme:
         return read_text(text, "s.yaml", variant=variant, profiles=profiles)
 
-    return read
+    return read_it
+
+
+@pytest.fixture(scope="session")
+def complaints(read: Callable[..., Scheme]) -> Callable[..., list[str]]:
+    """The complaints about a text, as `line:column message`; none where it can be read."""
+
+    def complaints_about(text: str, variant: str | None = None) -> list[str]:
+        try:
+            read(text, variant)
+        except UnusableInput as error:
+            return [f"{c.spot.line}:{c.spot.column} {c.message}" for c in error.complaints]
+        return []
+
+    return complaints_about
+
+
+@pytest.fixture(scope="session")
+def brine_pump() -> str:
+    return BRINE_PUMP.read_text(encoding="utf-8")

@@ -14,9 +14,9 @@ from wiregen.scheme import errors, file, kinds, merge, references, support
 from wiregen.scheme.fields import ReadName, ReadTable, walk
 from wiregen.scheme.model import SchemeModel
 from wiregen.scheme.names import ContactText, split_contact
-from wiregen.scheme.text import Table, filled, parse
+from wiregen.scheme.tree import Table, filled, tree_of
 from wiregen.scheme.wrong import Wrong, complaints_of, only_in_variant
-from wiregen.terms import Complaint, Spot, UnusableInput, Where
+from wiregen.terms import Spot, UnusableInput, Where
 
 __all__ = ["ContactText", "Scheme", "SchemeModel", "read", "read_text", "schema", "split_contact"]
 
@@ -56,11 +56,7 @@ def read(path: str | os.PathLike[str], *, variant: str | None = None, profiles: 
 
 def read_text(text: str, name: str, *, variant: str | None = None, profiles: Mapping[str, Profile]) -> Scheme:
     """The scheme in ``text``; ``name`` is how complaints call the file. Raises UnusableInput as `read` does."""
-    root, faults = parse(text, name)
-    if root is None:
-        raise _unusable(Spot(name, 1, 1), "the file is empty: a scheme begins with `scheme:` and its title")
-    if not isinstance(root, Table):
-        raise _unusable(root.spot, "a scheme is a table of keys: `scheme:`, `places:`, `devices:` and others")
+    root = tree_of(text, name)
     base = merge.base_of(root)
     trees, wrongs = merge.variants_of(base, root)
     model, base_wrongs = _examined(base, profiles)
@@ -71,11 +67,11 @@ def read_text(text: str, name: str, *, variant: str | None = None, profiles: Map
         wrongs += only_in_variant(found, base_wrongs, patch)
     if variant is not None:
         wrongs += merge.unknown_variant(root, variant)
-    complaints = sorted({*faults, *complaints_of(wrongs)}, key=lambda c: (c.spot.line, c.spot.column, c.message))
     chosen = models.get(variant)
-    if complaints or chosen is None:
-        raise UnusableInput(tuple(complaints))
-    return Scheme(name, chosen, dict(profiles), merge.positions_of(trees[variant] if variant else base), variant)
+    if wrongs or chosen is None:
+        raise UnusableInput(complaints_of(wrongs))
+    used = {device.profile: profiles[device.profile] for device in chosen.devices.values()}
+    return Scheme(name, chosen, used, merge.positions_of(trees[variant] if variant else base), variant)
 
 
 def schema() -> dict[str, Any]:
@@ -88,10 +84,9 @@ def schema() -> dict[str, Any]:
 def _examined(root: Table, profiles: Mapping[str, Profile]) -> tuple[SchemeModel | None, list[Wrong]]:
     """The model of a merged scheme, and everything that is wrong with it."""
     data = filled(root)
-    assert isinstance(data, dict)
     seen = list(walk(data))
     tables = [s for s in seen if isinstance(s, ReadTable)]
-    declared = references.Declared.in_data(data, profiles)
+    declared = references.Declared.in_scheme(root, data, profiles)
     unknown = errors.unknown_keys(root, tables)
     wrongs = [
         *errors.empty_values(root),
@@ -102,13 +97,10 @@ def _examined(root: Table, profiles: Mapping[str, Profile]) -> tuple[SchemeModel
         *references.unknown_terminals(root, data, declared),
         *references.unknown_figures(root, declared),
         *kinds.misplaced_keys(root, tables, declared),
+        *kinds.unfit_contacts(root, tables, declared),
         *support.not_supported_yet(root, tables, declared),
     ]
     try:
         return SchemeModel.model_validate({k: v for k, v in data.items() if k != "include"}), wrongs
     except ValidationError as error:
         return None, wrongs + errors.model_errors(error, root, unknown)
-
-
-def _unusable(spot: Spot, message: str) -> UnusableInput:
-    return UnusableInput((Complaint(spot, message),))

@@ -11,7 +11,7 @@ from pydantic import ValidationError
 from wiregen.scheme import model
 from wiregen.scheme.fields import ReadTable, holders
 from wiregen.scheme.names import shown
-from wiregen.scheme.text import Items, Node, Table, is_empty
+from wiregen.scheme.tree import Items, Node, Table, is_empty
 from wiregen.scheme.values import shape
 from wiregen.scheme.wrong import Wrong, find, listed, nearest
 from wiregen.terms import Where
@@ -28,7 +28,7 @@ def empty_values(root: Table) -> list[Wrong]:
         if isinstance(node, Table):
             for key, entry in node.entries.items():
                 if is_empty(entry.value):
-                    found.append(Wrong(entry.key, f"`{shown(key)}` is empty: give it a value, or leave it out"))
+                    found.append(Wrong(entry.key, _empty(key)))
                 enter(entry.value)
         elif isinstance(node, Items):
             for item in node.items:
@@ -38,6 +38,13 @@ def empty_values(root: Table) -> list[Wrong]:
 
     enter(root)
     return found
+
+
+def _empty(key: str) -> str:
+    head, colon, rest = key.partition(":")
+    if colon and rest:
+        return f"a blank is missing after the colon: write `{shown(head)}: {shown(rest.strip())}`"
+    return f"`{shown(key)}` is empty: give it a value, or leave it out"
 
 
 def unknown_keys(root: Table, tables: Iterable[ReadTable]) -> list[Wrong]:
@@ -55,9 +62,6 @@ def unknown_keys(root: Table, tables: Iterable[ReadTable]) -> list[Wrong]:
 
 def _unknown_key(root: Table, table: ReadTable, key: str, choices: tuple[str, ...]) -> Wrong:
     spot = find(root, (*table.where, key)).key
-    head, colon, rest = key.partition(":")
-    if colon and head in choices:
-        return Wrong(spot, f"a blank is missing after the colon: write `{head}: {shown(rest.strip())}`")
     if 0 < len(inner := holders(table.model, key)) <= 3:
         return Wrong(spot, f"`{key}` cannot stand here: it goes into {listed(f'`{k}`' for k in inner)}")
     right = f": right here {'is' if len(choices) == 1 else 'are'} {listed((f'`{c}`' for c in choices), 'and')}"
@@ -102,6 +106,8 @@ def _wrong(item: Any, root: Table) -> Wrong | None:
     if kind in ("too_short", "too_long"):
         least = context.get("min_length")
         return Wrong(at.key, f"{name} holds too few: at least {least} must stand here")
+    if kind == "string_type" and isinstance(loc[-1], int) and at.where[-1:] != (str(loc[-1]),):
+        return Wrong(at.node.spot, f"{name} takes a text or a list of texts, not {shape(item['input'])}")
     if kind in _WANTED:
         return Wrong(at.node.spot, f"{name} takes {_wanted(item)}, not {shape(item['input'])}")
     return Wrong(spot, f"{name}: {item['msg'].lower()}")

@@ -16,7 +16,7 @@ from pydantic import Discriminator, Tag
 
 from wiregen.scheme.model import Model, Run, Runs, SchemeModel
 from wiregen.scheme.names import Kind, Names
-from wiregen.scheme.text import Plain
+from wiregen.scheme.tree import Plain
 from wiregen.terms import Where
 
 

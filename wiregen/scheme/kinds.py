@@ -3,26 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from typing import Any
 
-from wiregen.profiles.model import Profile
+from wiregen.profiles.model import ContactMarks, Profile
 from wiregen.scheme.fields import ReadTable
 from wiregen.scheme.model import Control, Device
 from wiregen.scheme.names import shown
 from wiregen.scheme.references import Declared
-from wiregen.scheme.text import Table
-from wiregen.scheme.wrong import Wrong, find
+from wiregen.scheme.tree import Table
+from wiregen.scheme.wrong import Wrong, find, listed
 
 _CONTROLLERS = frozenset({"drive", "card", "supply", "safety_relay"})
-_CONTACTS = frozenset(
-    {"contact", "selector", "emergency_stop", "relay", "contactor", "proximity_two_wire", "proximity_three_wire"}
-)
 _TRANSMITTERS = frozenset({"transmitter_two_wire", "transmitter_three_wire", "transmitter_four_wire"})
 
 # Key of a device -> the kinds that it goes with, and how these are called.
 _OF_DEVICES: dict[str, tuple[frozenset[str], str]] = {
-    "contact": (_CONTACTS, "devices with contacts"),
-    "contacts": (_CONTACTS, "devices with contacts"),
-    "opens": (_CONTACTS, "devices with contacts"),
+    "opens": (frozenset({"contact", "selector", "emergency_stop"}), "devices that a hand or a machine operates"),
     "positions": (frozenset({"selector"}), "selectors"),
     "contact_per_position": (frozenset({"selector"}), "selectors"),
     "output": (frozenset({"proximity_three_wire"}), "three-wire proximity switches"),
@@ -74,11 +70,50 @@ def misplaced_keys(root: Table, tables: Iterable[ReadTable], declared: Declared)
 def _of_device(root: Table, table: ReadTable, profile: Profile, kind: str) -> Iterator[Wrong]:
     for key in table.table:
         kinds, called = _OF_DEVICES.get(key, (frozenset({kind}), ""))
-        if kind not in kinds and not (kinds is _CONTACTS and profile.marks):
+        if kind not in kinds:
             spot = find(root, (*table.where, key)).key
             yield Wrong(
                 spot, f"`{key}` is for {called}: `{shown(table.where[-1])}` has the profile `{profile.profile}`"
             )
+
+
+def unfit_contacts(root: Table, tables: Iterable[ReadTable], declared: Declared) -> Iterator[Wrong]:
+    """Contacts that the profile does not offer: their form, their number, the number of positions."""
+    for table in tables:
+        profile = declared.profile_of(table.where[-1]) if table.model is Device else None
+        if profile is not None:
+            for key, says in _contact_faults(table.table, profile):
+                yield Wrong(find(root, (*table.where, key)).spot, says)
+
+
+def _contact_faults(device: dict[str, Any], profile: Profile) -> Iterator[tuple[str, str]]:
+    """The key to look at, and what is wrong with it."""
+    most, called = len(profile.marks), f"profile `{profile.profile}`"
+    positions = _texts(device.get("positions", []))
+    needed = len(positions) if len(positions) > 3 or device.get("contact_per_position") == "yes" else 2
+    if len(positions) == 1:
+        yield "positions", "a selector has two positions or more"
+    elif profile.device == "selector" and needed > most:
+        yield "positions", f"{called} has room for {most} contacts, one a position: {needed} are too many"
+    if device.get("poles") in ("2", "3", "4") and int(device["poles"]) > most > 0:
+        yield "poles", f"{called} has at most {most} poles"
+    for key in ("contact", "contacts"):
+        forms = _texts(device.get(key, {}))
+        if forms and (profile.device == "selector" or not profile.marks):
+            yield key, f"{called} has its own contacts: `{key}` cannot change them"
+        elif len(forms) > most:
+            yield key, f"{called} has at most {most} contacts"
+        else:
+            for form, marks in zip(forms, profile.marks, strict=False):
+                if form in ContactMarks.model_fields and not getattr(marks, form):
+                    offered = listed(name for name in ContactMarks.model_fields if getattr(marks, name))
+                    yield key, f"{called} offers no {form} contact: it offers {offered}"
+
+
+def _texts(value: Any) -> list[str]:
+    """The texts of a list in which one may stand alone; nothing where a table stands."""
+    items = value if isinstance(value, list) else [value]
+    return [item for item in items if isinstance(item, str)]
 
 
 def _kind(profile: Profile | None) -> str | None:

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from wiregen.scheme.names import shown, wrong_variant_name
-from wiregen.scheme.text import Entry, Items, Node, Scalar, Table, is_empty, table_of
+from wiregen.scheme.tree import Entry, Items, Node, Scalar, Table, is_empty
 from wiregen.scheme.wrong import Wrong, listed
 from wiregen.terms import Where
 
-MAX_VARIANTS = 100
+MAX_VARIANTS = 50  # each is checked as a scheme of its own
 _NOT_IN_VARIANTS = frozenset({"variants", "include"})
 
 
 def base_of(root: Table) -> Table:
     """The scheme without its variants."""
-    return table_of({k: e for k, e in root.entries.items() if k != "variants"}, root.spot)
+    return Table({k: e for k, e in root.entries.items() if k != "variants"}, root.spot)
 
 
 def variants_of(base: Table, root: Table) -> tuple[dict[str, Table], list[Wrong]]:
@@ -36,7 +36,7 @@ def variants_of(base: Table, root: Table) -> tuple[dict[str, Table], list[Wrong]
         for key in sorted(_NOT_IN_VARIANTS & patch.entries.keys()):
             wrongs.append(Wrong(patch.entries[key].key, f"`{key}` cannot stand inside a variant"))
         own = {k: e for k, e in patch.entries.items() if k not in _NOT_IN_VARIANTS}
-        trees[name] = patched_table(base, table_of(own, patch.spot))
+        trees[name] = patched_table(base, Table(own, patch.spot))
     return trees, wrongs
 
 
@@ -46,12 +46,8 @@ def unknown_variant(root: Table, variant: str) -> list[Wrong]:
     names = list(entry.value.entries) if entry and isinstance(entry.value, Table) else []
     if variant in names:
         return []
-    there = (
-        f"; there {'is' if len(names) == 1 else 'are'} {listed(map(shown, names), 'and')}"
-        if names
-        else "; there are none"
-    )
-    return [Wrong(entry.key if entry else root.spot, f"unknown variant `{shown(variant)}`{there}", variant, names)]
+    there = f"the variants are {listed(map(shown, names), 'and')}" if names else "the file has no variants"
+    return [Wrong(entry.key if entry else root.spot, f"unknown variant `{shown(variant)}`: {there}", variant, names)]
 
 
 def patched(target: Node | None, patch: Node, where: Where = ()) -> Node:
@@ -75,9 +71,10 @@ def patched_table(target: Table | None, patch: Table, where: Where = ()) -> Tabl
         before = entries.get(key)
         value = patched(before.value if before else None, entry.value, (*where, key))
         # A table that was only changed is still found where it was declared.
-        changed = before is not None and isinstance(before.value, Table) and isinstance(value, Table)
+        both = before is not None and isinstance(before.value, Table) and isinstance(value, Table)
+        changed = both and not _is_codes((*where, key))
         entries[key] = Entry(before.key if before is not None and changed else entry.key, value)
-    return table_of(entries, old.spot if old else patch.spot)
+    return Table(entries, old.spot if old else patch.spot)
 
 
 def _is_codes(where: Where) -> bool:

@@ -4,12 +4,22 @@ The order of fields is the order in which a JSON Schema and a message list them.
 checked when read, and `wiregen.quantities` turns them into floats where a room needs them.
 """
 
+from functools import cache
 from typing import Annotated, Any, ClassVar, Literal, Self
 
 from pydantic import BaseModel, ConfigDict, Discriminator, Field, GetJsonSchemaHandler, Tag, model_validator
 from pydantic_core import CoreSchema
 
-from wiregen.scheme.names import ContactName, DeviceName, FunctionName, PartnerName, PlaceName, ProfileName, SourceName
+from wiregen.scheme.names import (
+    ContactName,
+    DeviceName,
+    FunctionName,
+    PartnerName,
+    PlaceName,
+    ProfileName,
+    SourceName,
+    shown,
+)
 from wiregen.scheme.values import (
     AnyQuantity,
     AnySpan,
@@ -58,6 +68,7 @@ class Model(BaseModel):
         return {cls.short: value} if cls.short and isinstance(value, str) else value
 
     @classmethod
+    @cache
     def key_fields(cls) -> dict[str, str]:
         """Every key as it is written in a file, and the field it fills."""
         return {field.alias or name: name for name, field in cls.model_fields.items()}
@@ -145,11 +156,13 @@ class Device(Model):
     figures: dict[Name, AnyQuantity] = {}
 
     @model_validator(mode="after")
-    def _positions_differ(self) -> Self:
+    def _contacts_agree(self) -> Self:
         if len(set(self.positions)) < len(self.positions):
             raise Misplaced("positions", "two positions have one name")
+        if self.contact is not None and self.contacts is not None:
+            raise Misplaced("contacts", "`contact` is one contact, `contacts` are several: give one of the two keys")
         if isinstance(self.contacts, dict) and (unknown := [p for p in self.contacts if p not in self.positions]):
-            raise Misplaced("contacts", f"`contacts` names a position that `positions` does not: `{unknown[0]}`")
+            raise Misplaced("contacts", f"`contacts` names a position that `positions` does not: `{shown(unknown[0])}`")
         return self
 
 
@@ -217,20 +230,6 @@ class Run(Model):
     reverse: ContactUse | None = None
     both: Literal["stop"] | None = None
     from_: Literal["network"] | None = Field(default=None, alias="from")
-
-    @model_validator(mode="after")
-    def _fits_its_method(self) -> Self:
-        if self.from_ == "network":
-            return self
-        foreign = ("forward", "reverse", "both") if self.method == "three-wire" else ("start", "start_reverse")
-        if given := [key for key in foreign if getattr(self, key) is not None]:
-            right = "start, stop and start_reverse" if self.method == "three-wire" else "forward, reverse and stop"
-            raise Misplaced(given[0], f"a {self.method} run has no `{given[0]}`: it takes {right}")
-        if self.method == "three-wire" and (self.start is None or self.stop is None):
-            raise ValueError("a three-wire run needs `start` and `stop`")
-        if self.method != "three-wire" and self.forward is None and self.reverse is None:
-            raise ValueError(f"a {self.method} run needs `forward`, `reverse` or both")
-        return self
 
 
 class Runs(Model):
@@ -308,19 +307,16 @@ class Reference(Model):
 
     @model_validator(mode="after")
     def _one_source(self) -> Self:
-        if sum(v is not None for v in (self.from_, self.preset, self.process)) != 1:
-            raise ValueError("give exactly one of `from`, `preset` and `process`")
+        if len(given := [k for k in ("from_", "preset", "process") if getattr(self, k) is not None]) > 1:
+            raise Misplaced(given[1], "a reference has one source: give one of `from`, `preset` and `process`")
         wired = ("signal", "spans", "on_low", "on_high", "on_loss", "supply", "fuse")
         if self.preset and (given := [key for key in wired if getattr(self, key) is not None]):
             raise Misplaced(given[0], f"a preset is set in the device and has no signal: leave out `{given[0]}`")
         if self.on_loss and (self.on_low or self.on_high):
             raise Misplaced("on_loss", "`on_loss` stands for both `on_low` and `on_high`: give it alone, or the two")
-        if self.signal == "0-10 V" and (self.on_low or self.on_loss):
-            given_key = "on_low" if self.on_low else "on_loss"
-            raise Misplaced(
-                given_key,
-                f"a 0-10 V signal cannot tell a broken wire from its low end: leave out `{given_key}`, or use 4-20 mA",
-            )
+        if self.signal == "0-10 V" and self.on_low is not None:
+            says = "a 0-10 V signal cannot tell a broken wire from its low end: leave out `on_low`, or use 4-20 mA"
+            raise Misplaced("on_low", says)
         return self
 
 

@@ -9,8 +9,9 @@ from typing import Any
 
 from wiregen.profiles.model import Profile
 from wiregen.scheme.fields import ReadName
+from wiregen.scheme.model import Place
 from wiregen.scheme.names import shown, split_contact, wrong_bank_name, wrong_device_name, wrong_place_name
-from wiregen.scheme.text import Table
+from wiregen.scheme.tree import Table
 from wiregen.scheme.wrong import Wrong, find, listed
 from wiregen.terms import Spot
 
@@ -27,11 +28,13 @@ class Declared:
     banks: Mapping[str, Any]
     profiles: Mapping[str, Profile]
     practice: str
+    cabinets: tuple[str, ...]  # places without a route
 
     @classmethod
-    def in_data(cls, data: Mapping[str, Any], profiles: Mapping[str, Profile]) -> Declared:
+    def in_scheme(cls, root: Table, data: Mapping[str, Any], profiles: Mapping[str, Profile]) -> Declared:
         places, devices = table_in(data, "places"), table_in(data, "devices")
-        return cls(places, devices, table_in(data, "banks") or {}, profiles, str(data.get("practice", "iec")))
+        practice = str(data.get("practice", "iec"))
+        return cls(places, devices, table_in(data, "banks") or {}, profiles, practice, _cabinets(root))
 
     @property
     def partners(self) -> Mapping[str, Any] | None:
@@ -42,9 +45,16 @@ class Declared:
         name = (table_in(self.devices or {}, device) or {}).get("profile")
         return self.profiles.get(name) if isinstance(name, str) else None
 
-    def cabinets(self) -> list[str]:
-        """Places without a route."""
-        return [name for name, place in (self.places or {}).items() if isinstance(place, dict) and "route" not in place]
+
+def _cabinets(root: Table) -> tuple[str, ...]:
+    """Places without a route. One with an unknown or an empty key is none: it may be a route misspelt."""
+    places = root.entries["places"].value if "places" in root.entries else None
+    known = Place.key_fields().keys() - {"route"}
+    return tuple(
+        name
+        for name, entry in (places.entries if isinstance(places, Table) else {}).items()
+        if isinstance(entry.value, Table) and entry.value.entries.keys() <= known
+    )
 
 
 def table_in(data: Mapping[str, Any], key: str) -> dict[str, Any] | None:
@@ -115,10 +125,10 @@ def missing_basics(root: Table, declared: Declared) -> Iterator[Wrong]:
         yield Wrong(find(root, ("devices",)).key, "declare at least one device")
     if declared.places is None:
         return
-    cabinets = declared.cabinets()
+    cabinets = declared.cabinets
     if not declared.places:
         yield Wrong(find(root, ("places",)).key, "declare at least one place: the cabinet, which has no `route`")
-    elif not cabinets:
+    elif not cabinets and all(isinstance(p, dict) and "route" in p for p in declared.places.values()):
         yield Wrong(find(root, ("places",)).key, "one place must be the cabinet: leave out its `route`")
     for name, place in declared.places.items():
         for start in table_in(place, "route") or () if isinstance(place, dict) else ():

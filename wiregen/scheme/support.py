@@ -11,7 +11,7 @@ from typing import Any
 from wiregen.scheme import model
 from wiregen.scheme.fields import ReadTable
 from wiregen.scheme.references import Declared
-from wiregen.scheme.text import Table
+from wiregen.scheme.tree import Table
 from wiregen.scheme.wrong import Wrong, find
 
 Test = Callable[[Any], bool]
@@ -25,14 +25,20 @@ def _word(word: str) -> Test:
     return lambda value: bool(value == word)
 
 
+def _table(value: Any) -> bool:
+    return isinstance(value, dict)
+
+
 def _several_runs(value: Any) -> bool:
-    return set(value) != {""}
+    return list(value) != [""]
 
 
 # (class, key) -> what the message calls it, and for which values it is not done.
 NOT_YET: dict[tuple[type[model.Model], str], tuple[str, Test]] = {
     (model.Place, "strip"): ("a strip of its own at a field place (`strip`)", _always),
     (model.Place, "spread"): ("`spread: yes`", _word("yes")),
+    (model.Device, "contacts"): ("several contacts in one position (`contacts` as a table)", _table),
+    (model.Device, "figures"): ("figures of a device other than its profile's (`figures`)", _always),
     (model.Device, "shared"): ("a contact that serves several inputs (`shared`)", _always),
     (model.Device, "voltage"): ("`voltage`", _always),
     (model.Device, "coil"): ("`coil`", _always),
@@ -78,6 +84,7 @@ NOT_YET: dict[tuple[type[model.Model], str], tuple[str, Test]] = {
     (model.FixedEntry, "cable"): ("a fixed cable (`cable`)", _always),
     (model.FixedEntry, "core"): ("a fixed core (`core`)", _always),
     (model.FixedEntry, "number"): ("a fixed conductor number (`number`)", _always),
+    (model.CableClass, "pe"): ("a core for PE (`pe`)", _always),
     (model.Cabling, "tails"): ("`tails`", _always),
     (model.Cabling, "existing"): ("`existing`", _always),
     (model.Numbers, "by"): ("`by: line`", _word("line")),
@@ -99,6 +106,6 @@ def not_supported_yet(root: Table, tables: Iterable[ReadTable], declared: Declar
             row = NOT_YET.get((table.model, key))
             if row is not None and row[1](value):
                 yield Wrong(find(root, (*table.where, key)).key, f"{row[0]} is not supported yet")
-    for cabinet in declared.cabinets()[1:]:
+    for cabinet in declared.cabinets[1:]:
         spot = find(root, ("places", cabinet)).key
         yield Wrong(spot, "a second place without `route` (several cabinets) is not supported yet")

@@ -89,28 +89,28 @@ def _position(text: str) -> str:
 
 def _date(text: str) -> str:
     try:
-        datetime.date.fromisoformat(text)
+        datetime.date.fromisoformat(text if re.fullmatch("[0-9]{4}-[0-9]{2}-[0-9]{2}", text) else "")
     except ValueError:
         raise ValueError("write a date as year-month-day, as in 2026-03-31") from None
     return text
 
 
-def _ascending(low: float, high: float) -> None:
-    if low >= high:
-        raise ValueError("the lower end must stand first, and the ends must differ")
+def _differing(low: float, high: float) -> None:
+    if low == high:
+        raise ValueError("both ends of the range are equal")
 
 
 def _any_span(text: str) -> str:
     match = _ANY_SPAN.fullmatch(text.strip())
     if not match:
         raise ValueError(f"{text!r} is not a range; write it as in '0 to 3 m'")
-    _ascending(float(match.group(1)), float(match.group(2)))
+    _differing(float(match.group(1)), float(match.group(2)))
     return _line(text)
 
 
 def _span(unit: str) -> AfterValidator:
     def check(text: str) -> str:
-        _ascending(*quantities.parse_range(text, unit))
+        _differing(*quantities.parse_range(text, unit))
         return text
 
     return AfterValidator(check)

@@ -6,7 +6,8 @@ import difflib
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
 
-from wiregen.scheme.text import Items, Node, Scalar, Table
+from wiregen.scheme.names import shown
+from wiregen.scheme.tree import Items, Node, Scalar, Table
 from wiregen.terms import Complaint, Spot, Where
 
 # Looking for near misses costs time with the square of the file: a file with more errors than this has other troubles.
@@ -46,7 +47,7 @@ def only_in_variant(wrongs: Iterable[Wrong], base: Iterable[Wrong], variant: str
 
 def _sentence(wrong: Wrong, suggest: bool) -> str:
     near = nearest(wrong.word, wrong.choices) if suggest and wrong.word else None
-    end = f"; did you mean `{near}`?" if near else wrong.otherwise
+    end = f"; did you mean `{shown(near)}`?" if near else wrong.otherwise
     return wrong.message + end + (f" (in variant `{wrong.variant}`)" if wrong.variant else "")
 
 
@@ -58,8 +59,8 @@ def nearest(word: str, choices: Collection[str]) -> str | None:
 
 
 def listed(words: Iterable[str], last: str = "or") -> str:
-    """``a, b or c``."""
-    *front, end = list(words)
+    """``a, b or c``; the empty text where there are none."""
+    *front, end = list(words) or [""]
     return f"{', '.join(front)} {last} {end}" if front else end
 
 
