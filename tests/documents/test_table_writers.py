@@ -114,7 +114,7 @@ def test_no_formula_survives_in_xlsx(text: str) -> None:
         cell = sheet.cell(5, column)
         assert cell.data_type == "s"
         assert cell.hyperlink is None
-        assert cell.value.replace("_x000D_", "\r") == text
+        assert str(cell.value).replace("_x000D_", "\r") == text
 
 
 def test_xlsx_keeps_texts_texts_and_numbers_numbers() -> None:
@@ -150,7 +150,7 @@ def test_long_and_strange_texts_do_not_break_a_workbook() -> None:
     heading = Heading("&" * 300, "&" * 300, "9" * 300, "x" * 300)
     sheet = read_xlsx(as_xlsx(table(("x" * 40_000, "\ud800\x01", None)), heading))
     assert sheet.cell(5, 1).value == "x" * 32_766 + "…"
-    assert "ud800" in sheet.cell(5, 2).value
+    assert "ud800" in str(sheet.cell(5, 2).value)
 
 
 def test_an_empty_list_is_a_list() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import asdict
+from textwrap import fill
 from typing import TYPE_CHECKING
 
 import click
@@ -47,6 +48,6 @@ def command(code: str | None, output_format: str) -> None:
 def _text(entry: Entry) -> str:
     parts = [f"{entry.code} ({entry.severity}): {entry.title}", ""]
     for label, text in (("What", entry.what), ("Why", entry.why), ("Remedy", entry.remedy), ("Basis", entry.basis)):
-        parts += [click.wrap_text(f"{label}: {text}", width=100, subsequent_indent="  "), ""]
+        parts += [fill(f"{label}: {text}", 100, subsequent_indent="  ", break_on_hyphens=False), ""]
     example = "\n".join(f"    {line}".rstrip() for line in entry.example.rstrip().splitlines())
     return "\n".join([*parts, "A scheme that brings it about:", "", example])

@@ -26,12 +26,12 @@ _LISTS = ("cables", "terminations", "strips", "functions", "findings")
 @options.variant
 @options.profiles
 @options.output(required=False)
-@click.option("--list", "name", type=click.Choice(_LISTS), help="Print this list.  [default: cables]")
+@click.option("--list", "name", type=click.Choice(_LISTS), help="Print this list; without it the cables.")
 @click.option(
     "--format",
     "output_format",
     type=click.Choice(["csv", "text", "json"]),
-    help="Print for machines, people or programs.  [default: csv]",
+    help="Print as CSV, which is what you get without it, as a table for people, or as JSON.",
 )
 def command(
     scheme: Path,

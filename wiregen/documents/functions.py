@@ -18,14 +18,14 @@ _COLUMNS = (
     Column("pins", "Pins", "designation"),
     Column("function", "Function"),
     Column("terminal_function", "Terminal's function"),
-    Column("contacts_switch", "Contacts switch"),
+    Column("polarity", "Input wired"),
     Column("acts_when", "Acts when"),
     Column("signal", "Signal"),
     Column("spans", "Span"),
     Column("setting", "Setting that this wiring needs"),
 )
 
-_SWITCHED = {"source": "+24 V", "sink": "0 V"}
+_WIRED = {"source": "source: contacts switch +24 V", "sink": "sink: contacts switch 0 V"}
 
 
 def function_table(design: Design) -> Table:
@@ -60,8 +60,8 @@ def _row(assignment: Assignment, function: Function, end: End) -> tuple[Cell, ..
         PARTED.join(str(Pin(assignment.device, p)) for p in assignment.pins),
         assignment.function,
         "as supplied" if assignment.usual else "to be set",
-        _SWITCHED.get(assignment.polarity) if end.role == "digital_in" else None,
-        function.acts_on or None if own else None,
+        _WIRED.get(assignment.polarity) if end.role == "digital_in" else None,
+        function.acts_on or None if function.purpose == "input" else None,
         assignment.signal or None,
         function.spans or None,
         function.setting or None if own else None,

@@ -41,18 +41,24 @@ def terminations(design: Design) -> Table:
     cores = {(c.name, mark): index for c in design.wiring.cables for index, mark in enumerate(c.marks)}
 
     def place(c: Conductor) -> tuple[object, ...]:
-        index = cores.get((c.cable or "", c.core or ""), len(cores))
-        return (c.cable is None, natural(c.cable), index, _KINDS.index(c.kind), natural(c.core), natural(c.id))
+        cable = _cable(c)
+        index = cores.get((cable or "", c.core or ""), len(cores))
+        return (cable is None, natural(cable), index, _KINDS.index(c.kind), natural(c.core), natural(c.id))
 
     rows = tuple(_row(c) for c in sorted(design.wiring.conductors, key=place))
     return Table("terminations", "Terminations", _COLUMNS, rows)
+
+
+def _cable(c: Conductor) -> str | None:
+    """The cable that a conductor belongs to; a screen is named by its pin."""
+    return c.a.device if c.kind == "screen" else c.cable
 
 
 def _row(c: Conductor) -> tuple[Cell, ...]:
     function = c.function or ("spare" if c.b is None else "")
     to = None if c.b is None else str(c.b)
     ends = (str(c.a), c.a_side, to, c.b_side)
-    return (c.id, c.number, c.kind, c.cable, c.core, *ends, function, c.area_mm2, c.colour, *_ferrule(c), c.length_m)
+    return (c.id, c.number, c.kind, _cable(c), c.core, *ends, function, c.area_mm2, c.colour, *_ferrule(c), c.length_m)
 
 
 def _ferrule(c: Conductor) -> tuple[float | None, str | None, str | None]:
