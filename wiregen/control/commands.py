@@ -69,9 +69,7 @@ def _add_selection(book: Interpreter, controller: str, select: Select, where: Wh
         else:
             names.append(use.by or "a combination")
             book.input(controller, f"select {len(names)}", use, at)
-    rows = [
-        (positions.get(key, key), when.speed or "", (*where, "when", key)) for key, when in select.when.items()
-    ]
+    rows = [(positions.get(key, key), when.speed or "", (*where, "when", key)) for key, when in select.when.items()]
     book.selections.append(
         SelectionInfo(
             controller,

@@ -85,7 +85,9 @@ class Interpreter:
         if isinstance(found, FromController):
             other = self._by_name[found.device]
             forms = output_forms(other)
-            far = self.end(other.name, f"{name} of {controller}", "output", frozenset(), where, forms=forms, owner=controller)
+            far = self.end(
+                other.name, f"{name} of {controller}", "output", frozenset(), where, forms=forms, owner=controller
+            )
             return None, far, "source" if forms == {"transistor"} else None
         if isinstance(found, Sensor):
             return found, None, found.polarity
@@ -98,7 +100,9 @@ class Interpreter:
     def run_complete(self, controller: str, run: Run, where: Where) -> None:
         """A run needs its contacts: three-wire a start and a stop, two-wire at least one direction."""
         wanted = {"three-wire": ("start", "stop"), "two-wire": ("forward",)}.get(run.method, ())
-        unfit = {"three-wire": ("forward", "reverse"), "two-wire": ("start", "start_reverse", "stop")}.get(run.method, ())
+        unfit = {"three-wire": ("forward", "reverse"), "two-wire": ("start", "start_reverse", "stop")}.get(
+            run.method, ()
+        )
         for key in wanted:
             if getattr(run, key) is None:
                 text = f"a {run.method} run of {controller} needs `{key}:`"
@@ -187,7 +191,9 @@ class Interpreter:
         if function not in names:
             near = difflib.get_close_matches(function, names, 1)
             hint = f" (did you mean {near[0]}?)" if near else f"; declared there: {', '.join(names) or 'nothing'}"
-            text = f"`fixed` puts {function!r} on {device}:{label}, but nothing declares that function at {device}{hint}"
+            text = (
+                f"`fixed` puts {function!r} on {device}:{label}, but nothing declares that function at {device}{hint}"
+            )
             self.notice("fixed-function-unknown", where, f"{device}:{label}", text)
         elif function in seen:
             text = f"{function} of {device} is fixed on {seen[function]} and on {label}; one function stands on one terminal"
@@ -217,7 +223,20 @@ class Interpreter:
         order = len(self.functions)
         self.functions.append(
             Function(
-                name, controller, purpose, ends, partner, supply, category, acts_on, signal, spans, setting, "", order, where
+                name,
+                controller,
+                purpose,
+                ends,
+                partner,
+                supply,
+                category,
+                acts_on,
+                signal,
+                spans,
+                setting,
+                "",
+                order,
+                where,
             )
         )
 

@@ -52,7 +52,9 @@ def _add_duty(book: Interpreter, controller: str, name: str, duty: Duty, where: 
     )
 
 
-def _receiver(book: Interpreter, controller: str, name: str, target: Device, forms: frozenset[str], where: Where) -> End:
+def _receiver(
+    book: Interpreter, controller: str, name: str, target: Device, forms: frozenset[str], where: Where
+) -> End:
     polarity = "source" if forms == {"transistor"} else None
     return book.end(
         target.name, f"{name} of {controller}", "digital_in", CONTACT, where, polarity=polarity, owner=controller
@@ -85,7 +87,13 @@ def _add_show(book: Interpreter, controller: str, name: str, show: Show, where: 
         partner = Meter(target.name, pins["plus"], pins["minus"])
     elif target.kind in ("drive", "card"):
         second = book.end(
-            target.name, f"{title} of {controller}", "analog_in", frozenset({signal}), where, category="analog", owner=controller
+            target.name,
+            f"{title} of {controller}",
+            "analog_in",
+            frozenset({signal}),
+            where,
+            category="analog",
+            owner=controller,
         )
     else:
         text = f"{target.name} ({target.profile.title}) shows no analog value"
@@ -115,7 +123,10 @@ def load_of(device: Device) -> Load | None:
         return None
     earth = device.profile.first("earth")
     return Load(
-        device.name, Pin(device.name, pins[0]), Pin(device.name, pins[1]), Pin(device.name, earth.label) if earth else None
+        device.name,
+        Pin(device.name, pins[0]),
+        Pin(device.name, pins[1]),
+        Pin(device.name, earth.label) if earth else None,
     )
 
 

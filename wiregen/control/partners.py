@@ -77,7 +77,9 @@ class PartnerFinder:
 
     def _contact(self, device: Device, position: str | None, name: str | None, where: Where) -> Contact | None:
         if not device.contacts:
-            return self._refuse("contact-unknown", where, device.name, f"{device.name} ({device.profile.title}) has no contact")
+            return self._refuse(
+                "contact-unknown", where, device.name, f"{device.name} ({device.profile.title}) has no contact"
+            )
         if position is not None:
             return self._at_position(device, position, where)
         if name is not None:

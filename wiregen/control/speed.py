@@ -36,9 +36,7 @@ def add_analog_input(book: Interpreter, controller: str, name: str, reference: R
         text = f"{source.name} ({source.profile.title}) gives no analog signal"
         book.notice("source-unfit", (*where, "from"), source.name, text)
         return
-    end = book.end(
-        controller, name, "analog_in", frozenset({signal}), where, far=source.place, category="analog"
-    )
+    end = book.end(controller, name, "analog_in", frozenset({signal}), where, far=source.place, category="analog")
     book.add(
         name,
         controller,
@@ -63,7 +61,13 @@ def _source(
         return transmitter_of(source), None, _transmitter_supply(book, controller, source, reference, where)
     if source.kind in ("drive", "card"):
         far = book.end(
-            source.name, f"{name} of {controller}", "analog_out", frozenset({signal}), where, category="analog", owner=controller
+            source.name,
+            f"{name} of {controller}",
+            "analog_out",
+            frozenset({signal}),
+            where,
+            category="analog",
+            owner=controller,
         )
         return None, far, None
     return None, None, None

@@ -45,7 +45,9 @@ class Supplies:
                 return units[0]
             if units:
                 names = " or ".join(s.device for s in units)
-                self._once(Notice("supply-unclear", where, need, f"{need} could be fed from {names}; say which by `supply:`"))
+                self._once(
+                    Notice("supply-unclear", where, need, f"{need} could be fed from {names}; say which by `supply:`")
+                )
                 return None
         text = f"{need} has no supply: {place} holds no 24 V supply"
         self._once(Notice("supply-missing", where, need, text))
@@ -65,7 +67,9 @@ def supply_of(device: Device) -> Supply | None:
     return Supply(device.name, Pin(device.name, plus.label), Pin(device.name, zero.label), device.kind != "supply")
 
 
-def input_groups(scheme: Scheme, devices: tuple[Device, ...], supplies: Supplies, report: Report) -> tuple[InputGroup, ...]:
+def input_groups(
+    scheme: Scheme, devices: tuple[Device, ...], supplies: Supplies, report: Report
+) -> tuple[InputGroup, ...]:
     """The groups of digital inputs of every controller, each with its polarity, common and supply."""
     groups: list[InputGroup] = []
     for device in devices:
@@ -111,7 +115,11 @@ def zero_volts(scheme: Scheme, devices: tuple[Device, ...], report: Report) -> t
             continue
         control = scheme.model.control.get(device.name)
         said = (control.zero_volt if control else None) or device.declared.zero_volt
-        place = ("control", device.name, "zero_volt") if control and control.zero_volt else ("devices", device.name, "zero_volt")
+        place = (
+            ("control", device.name, "zero_volt")
+            if control and control.zero_volt
+            else ("devices", device.name, "zero_volt")
+        )
         if said is None and supply.own:
             text = (
                 f"{device.name} has a 24 V output of its own, and the scheme does not say how its 0 V ({supply.zero}) is tied; "
@@ -136,7 +144,9 @@ def card_feeds(scheme: Scheme, devices: tuple[Device, ...], supplies: Supplies) 
         control = scheme.model.control.get(device.name)
         said = (control.supply if control else None) or device.declared.supply
         where: Where = ("devices", device.name)
-        supply = supplies.named(said, (*where, "supply")) if said else supplies.of_place(device.place, where, device.name)
+        supply = (
+            supplies.named(said, (*where, "supply")) if said else supplies.of_place(device.place, where, device.name)
+        )
         if supply is None:
             continue
         for inlet in inlets:

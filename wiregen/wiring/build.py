@@ -20,7 +20,13 @@ class Builder:
     """The state of wiring one scheme. Its results are read off at the end."""
 
     def __init__(
-        self, scheme: Scheme, declared: Declared, nets: tuple[Net, ...], of_net: dict[Pin, Potential], cabinet: str, strip: str
+        self,
+        scheme: Scheme,
+        declared: Declared,
+        nets: tuple[Net, ...],
+        of_net: dict[Pin, Potential],
+        cabinet: str,
+        strip: str,
     ) -> None:
         self._scheme, self._declared, self._of_net, self._cabinet = scheme, declared, of_net, cabinet
         self._devices = {d.name: d for d in declared.devices}
@@ -67,7 +73,9 @@ class Builder:
             for group in plan.groups:
                 first = {"plus": 0, "zero": 1}.get(kind, 2) if group.category == "control" else 0
                 order = (first, *self._controller_rank(plan.net), *self._ranks[group.chain[0]])
-                yield CoreNeed(group.place, group.category, group.loop, plan.net, group.chain[0], order, kind == "earth")
+                yield CoreNeed(
+                    group.place, group.category, group.loop, plan.net, group.chain[0], order, kind == "earth"
+                )
 
     def _controller_rank(self, net: Net) -> tuple[int, int]:
         """Cores run in terminal order: that of the first controller's terminal in the net."""
@@ -103,7 +111,9 @@ class Builder:
 
     def _attach(self, net: Net, heads: list[Pin], slots: list[Slot]) -> None:
         """Inside clamps first, those of cores before those of distribution; then the outside clamps that no core took."""
-        places = [(s, "inside") for s in slots if s.inside is None] + [(s, "outside") for s in slots if s.outside is None]
+        places = [(s, "inside") for s in slots if s.inside is None] + [
+            (s, "outside") for s in slots if s.outside is None
+        ]
         for head, (slot, side) in zip(heads, places, strict=False):
             self._strip_end(net, slot, "inside" if side == "inside" else "outside", head, "wire", None)
 
@@ -138,8 +148,20 @@ class Builder:
         cable = laid.cable
         self.conductors.append(
             Conductor(
-                identity, None, "core", pin, None, "outside", None, cable.name, mark, cable.area_mm2, cable.length_m,
-                core_colour(mark), None, "spare",
+                identity,
+                None,
+                "core",
+                pin,
+                None,
+                "outside",
+                None,
+                cable.name,
+                mark,
+                cable.area_mm2,
+                cable.length_m,
+                core_colour(mark),
+                None,
+                "spare",
             )  # fmt: skip
         )
         return identity
@@ -226,7 +248,9 @@ class Builder:
                 core=core[1] if core else None,
                 area_mm2=cable.area_mm2 if cable else panel_area_mm2(kind, potential.kind),
                 length_m=cable.length_m if cable else None,
-                colour=core_colour(core[1]) if core else panel_colour(kind, potential.kind, practice, net.key in self._linked),
+                colour=core_colour(core[1])
+                if core
+                else panel_colour(kind, potential.kind, practice, net.key in self._linked),
                 potential=potential.name,
                 function=self._function(net, a, b),
             )

@@ -21,7 +21,9 @@ def name_potentials(declared: Declared, nets: tuple[Net, ...], joins: Joins[Pin]
     inside = _joined_inside(declared)
     for members in by_root.values():
         wired = {p for n in members for p in n.pins}
-        pins = tuple(sorted(wired | {q for p in wired for q in inside.get(p, ()) if q in ranks}, key=lambda p: ranks[p]))
+        pins = tuple(
+            sorted(wired | {q for p in wired for q in inside.get(p, ()) if q in ranks}, key=lambda p: ranks[p])
+        )
         kind = kind_of(pins, declared)
         base = Potential(_name(declared, members, pins, kind), "", kind, _supply(declared, pins), pins)
         found.append(((_KIND_ORDER[kind], *_first_controller(declared, pins, ranks)), base, members))
@@ -60,7 +62,9 @@ def _joined_inside(declared: Declared) -> dict[Pin, tuple[Pin, ...]]:
     return found
 
 
-def _first_controller(declared: Declared, pins: tuple[Pin, ...], ranks: dict[Pin, tuple[int, int]]) -> tuple[int, int, int]:
+def _first_controller(
+    declared: Declared, pins: tuple[Pin, ...], ranks: dict[Pin, tuple[int, int]]
+) -> tuple[int, int, int]:
     """Drives before cards before anything else, each in declared order."""
     kinds = {d.name: d.kind for d in declared.devices}
     weight = {"drive": 0, "card": 1}

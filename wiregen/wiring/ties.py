@@ -215,7 +215,9 @@ class TieMaker:
         elif isinstance(partner, Transmitter) and supply:
             yield from self._transmitter(partner, supply, at, title)
 
-    def _potentiometer(self, function: Function, pot: Potentiometer, at: Assignment | None, title: str) -> Iterator[Tie]:
+    def _potentiometer(
+        self, function: Function, pot: Potentiometer, at: Assignment | None, title: str
+    ) -> Iterator[Tie]:
         profile = self._devices[function.controller].profile
         reference = profile.first("reference_out")
         if reference is None:
