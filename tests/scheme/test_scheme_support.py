@@ -32,6 +32,7 @@ SNIPPETS: dict[tuple[type[model.Model], str], tuple[str, str]] = {
     (model.Place, "spread"): ("PLACE", "spread: yes"),
     (model.Device, "contacts"): ("SELECTOR", "contacts: {A: 1, B: 2}"),
     (model.Device, "figures"): ("DEVICE", "figures: {current: 20 mA}"),
+    (model.Device, "opens"): ("DEVICE", "opens: positively"),
     (model.Device, "shared"): ("DEVICE", "shared: [11-14]"),
     (model.Device, "voltage"): ("DEVICE", "voltage: 120 V AC"),
     (model.Device, "coil"): ("DEVICE", "coil: 120 V AC"),

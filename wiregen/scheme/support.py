@@ -39,6 +39,7 @@ NOT_YET: dict[tuple[type[model.Model], str], tuple[str, Test]] = {
     (model.Place, "spread"): ("`spread: yes`", _word("yes")),
     (model.Device, "contacts"): ("several contacts in one position (`contacts` as a table)", _table),
     (model.Device, "figures"): ("figures of a device other than its profile's (`figures`)", _always),
+    (model.Device, "opens"): ("direct opening action (`opens`)", _always),
     (model.Device, "shared"): ("a contact that serves several inputs (`shared`)", _always),
     (model.Device, "voltage"): ("`voltage`", _always),
     (model.Device, "coil"): ("`coil`", _always),
