@@ -126,7 +126,9 @@ def test_the_function_table_says_what_has_to_be_set(brine: Design) -> None:
     assert (rows["start"]["terminal"], rows["start"]["terminal_function"]) == ("-TA1:DI1", "to be set")
     assert rows["start"]["polarity"] == "source: contacts switch +24 V"
     assert (rows["reference auto"]["signal"], rows["reference auto"]["spans"]) == ("4-20 mA", "15 to 50 Hz")
+    assert rows["reference auto"]["terminal_function"] == "to be set"
     assert rows["running of -TA1"]["device"] == "-KE5"
+    assert rows["running of -TA1"]["terminal_function"] is None, "a card has nothing to set"
     order = [str(t) for t in documents.function_table(brine).column("terminal")]
     assert order.index("-TA1:DI2") < order.index("-TA1:AI1") < order.index("-TA1:21") < order.index("-KE5:DI1")
 

@@ -31,10 +31,11 @@ _WIRED = {"source": "source: contacts switch +24 V", "sink": "sink: contacts swi
 def function_table(design: Design) -> Table:
     """One row a function and device, by the device's place in the scheme and its terminals' physical order.
 
-    ``terminal_function`` says whether the terminal does this as supplied or has to be set to it. What found no terminal
-    comes last, with an empty ``terminal``.
+    ``terminal_function`` says whether the terminal does this as supplied or has to be set to it; a card has nothing to
+    set. What found no terminal comes last, with an empty ``terminal``.
     """
     order = {d.name: (d.order, d.pins) for d in design.declared.devices}
+    cards = {d.name for d in design.declared.devices if d.kind == "card"}
 
     def place(assignment: Assignment) -> tuple[object, ...]:
         number, pins = order.get(assignment.device, (len(order), ()))
@@ -43,7 +44,7 @@ def function_table(design: Design) -> Table:
 
     declared = {end.id: (function, end) for function in design.functions for end in function.ends}
     placed = sorted(design.allocation.assignments, key=place)
-    rows = [_row(a, *declared[a.end]) for a in placed]
+    rows = [_row(a, *declared[a.end], a.device in cards) for a in placed]
     rows += [(u.device, None, None, u.function, "not placed", *_nothing(5)) for u in design.allocation.unplaced]
     return Table("functions", "Functions of terminals", _COLUMNS, tuple(rows))
 
@@ -52,14 +53,16 @@ def _nothing(count: int) -> tuple[None, ...]:
     return (None,) * count
 
 
-def _row(assignment: Assignment, function: Function, end: End) -> tuple[Cell, ...]:
+def _row(assignment: Assignment, function: Function, end: End, card: bool) -> tuple[Cell, ...]:
     own = end is function.ends[0]
+    pin = Pin(assignment.device, assignment.channel)
+    to_be_set = None if card else "to be set"
     return (
         assignment.device,
-        str(Pin(assignment.device, assignment.channel)),
+        str(pin),
         PARTED.join(str(Pin(assignment.device, p)) for p in assignment.pins),
         assignment.function,
-        "as supplied" if assignment.usual else "to be set",
+        "as supplied" if pin in end.usual else to_be_set,
         _WIRED.get(assignment.polarity) if end.role == "digital_in" else None,
         function.acts_on or None if function.purpose == "input" else None,
         assignment.signal or None,
