@@ -1,1 +1,31 @@
-"""allocation"""
+"""Allocation: each function gets a channel, by the strict order of preferences, proven, verified, and explained where none exists."""
+
+from __future__ import annotations
+
+from wiregen.allocation.model import Allocation, Problem
+
+__all__ = ["NODE_LIMIT", "allocate"]
+
+#: Nodes that the search for ``together`` may take in one bank. Banks of 90 ends that were tried are proven at the first.
+NODE_LIMIT = 100
+
+
+def allocate(problem: Problem, *, presolve: bool = True, node_limit: int | None = NODE_LIMIT) -> Allocation:
+    """The best allocation: of all ends, or where none exists, of as many as can be placed, with the reasons.
+
+    ``node_limit`` bounds the search for the level ``together``, the only one that may stay unproven; with None it is searched
+    until proven, however long that takes. ``presolve`` False is for checks of the solver. Every answer is verified without the
+    solver's code before it is returned.
+
+    Raises InternalFault if the problem is malformed (an id twice) or a check of the answer fails.
+    """
+    # Late, so that a command that does not allocate need not wait for the solver's import.
+    from wiregen.allocation.joining import solve
+    from wiregen.allocation.levels import Settings
+    from wiregen.allocation.problem import check
+    from wiregen.allocation.verifier import verify
+
+    check(problem)
+    allocation = solve(problem, Settings(presolve, node_limit))
+    verify(problem, allocation)
+    return allocation

@@ -27,6 +27,7 @@ class Channel:
     position: int
     scarce: int = 0
     keep_free: str | None = None
+    limit_a: float | None = None  # A that an output carries; None where the profile does not say
 
     @property
     def pin(self) -> Pin:
@@ -38,7 +39,9 @@ class Problem:
     """Ends to place, channels to place them on, the polarity that each group is declared to have, sets to keep apart.
 
     ``polarity`` maps (device, group) to ``source`` or ``sink``; a group that it does not name is the solver's choice.
-    ``apart`` holds sets of end names ``(device-or-owner, function)`` that must not stand on one device.
+    ``apart`` holds sets of ids of ends, no two of which may stand on one device.
+    The order of ``ends`` is the declared order: equal ends take equal channels in that order. The order of ``channels``
+    means nothing.
     """
 
     ends: tuple[End, ...]
@@ -73,7 +76,11 @@ class Unplaced:
 
 @dataclass(frozen=True, slots=True)
 class Level:
-    """One level of preference: its value, the proven bound, and whether the value is proven least."""
+    """One level of preference: its value, the proven bound, and whether the value is proven least.
+
+    Every level is least with all earlier ones held. Where ``together`` is not proven, later levels hold the groups that each
+    bundle uses, not only their number.
+    """
 
     name: str
     value: int

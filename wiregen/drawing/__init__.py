@@ -1,1 +1,7 @@
-"""drawing"""
+"""Sheets of a design: terminal diagrams, supplies and distribution, as SVG and as one PDF, each proven against the circuit."""
+
+from __future__ import annotations
+
+from wiregen.drawing.sheet_set import Drawing, Sheet, book, draw
+
+__all__ = ["Drawing", "Sheet", "book", "draw"]

@@ -1,0 +1,125 @@
+"""Conflicts that are no shortage: functions whose polarities or separation leave no way, though terminals are enough."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+
+from wiregen.allocation import words
+from wiregen.allocation.levels import feasible
+from wiregen.allocation.model import Channel, Conflict, End, Problem
+from wiregen.allocation.problem import fits
+
+
+def find(part: Problem) -> list[Conflict]:
+    """Disjoint minimal sets of ends that cannot all be placed, until the rest can."""
+    found = []
+    rest = part
+    while not feasible(rest):
+        members = _minimal(rest)
+        found.append(_conflict(restricted(part, members)))
+        gone = {end.id for end in members}
+        rest = restricted(rest, [end for end in rest.ends if end.id not in gone])
+    return found
+
+
+def restricted(part: Problem, ends: Sequence[End]) -> Problem:
+    """``part`` with only these ends."""
+    ids = {end.id for end in ends}
+    sets = (tuple(member for member in members if member in ids) for members in part.apart)
+    return replace(part, ends=tuple(ends), apart=tuple(members for members in sets if len(members) > 1))
+
+
+def _minimal(part: Problem) -> list[End]:
+    """A set of ends that cannot all be placed, while without any one of them the others can.
+
+    By QuickXplain (Junker, AAAI 2004, from memory): few tests where the set is small. Fixed ends come last, so that needs that
+    nobody can take back are named first.
+    """
+    ends = _one_role(part) or list(part.ends)
+    ends.sort(key=lambda end: end.fixed is not None)
+
+    def narrow(held: list[End], added: bool, rest: list[End]) -> list[End]:
+        if added and not feasible(restricted(part, held)):
+            return []
+        if len(rest) == 1:
+            return rest
+        half = len(rest) // 2
+        later = narrow(held + rest[:half], True, rest[half:])
+        return narrow(held + later, bool(later), rest[:half]) + later
+
+    found = {end.id for end in narrow([], False, ends)}
+    return [end for end in part.ends if end.id in found]
+
+
+def _one_role(part: Problem) -> list[End]:
+    """The ends of the first role that is in conflict by itself: most conflicts stay within one."""
+    for role in dict.fromkeys(end.role for end in part.ends):
+        ends = [end for end in part.ends if end.role == role]
+        if len(ends) < len(part.ends) and not feasible(restricted(part, ends)):
+            return ends
+    return []
+
+
+def _conflict(clash: Problem) -> Conflict:
+    declared = dict(clash.polarity)
+    channels = [c for c in clash.channels if any(fits(end, c, declared) for end in clash.ends)]
+    says = [say(clash, channels) for relaxed, say in _FAMILIES if feasible(relaxed(clash))]
+    if not says:
+        says = [f"{words.functions(clash.ends)} cannot all be placed, for more than one reason at once"]
+    fixed = [f"{end.function} is fixed at {end.fixed}" for end in clash.ends if end.fixed]
+    if fixed:
+        cure = ", and it would fit if that were not so" if feasible(_not_fixed(clash)) else ""
+        says.append(words.listed(fixed) + cure)
+    return Conflict(tuple(end.id for end in clash.ends), tuple(str(c.pin) for c in channels), "; ".join(says))
+
+
+def _not_fixed(clash: Problem) -> Problem:
+    return replace(clash, ends=tuple(replace(end, fixed=None) for end in clash.ends))
+
+
+def _any_polarity(clash: Problem) -> Problem:
+    ends = tuple(replace(end, polarity=None) for end in clash.ends)
+    channels = tuple(replace(channel, polarities=frozenset()) for channel in clash.channels)
+    return replace(clash, ends=ends, channels=channels, polarity=())
+
+
+def _not_apart(clash: Problem) -> Problem:
+    return replace(clash, apart=())
+
+
+def _say_polarity(clash: Problem, channels: list[Channel]) -> str:
+    asks = []
+    for polarity in ("source", "sink"):
+        ends = [end for end in clash.ends if end.polarity == polarity and end.role == "digital_in"]
+        if ends:
+            asks.append(f"{words.functions(ends)} {_verb('need', ends)} {words.switching(polarity)}")
+    others = [end for end in clash.ends if end.polarity is None or end.role != "digital_in"]
+    beside = f" (beside {words.functions(others)})" if others else ""
+    groups: dict[tuple[str, str], list[Channel]] = {}
+    for channel in channels:
+        if channel.role == "digital_in":
+            groups.setdefault((channel.device, channel.group), []).append(channel)
+    there = words.listed(f"{device} {words.terminals(inputs)}" for (device, _), inputs in groups.items())
+    be = "group is" if len(groups) == 1 else "groups are"
+    return f"{' and '.join(asks)}{beside}, but the inputs of one group share one polarity, and the {be} {there}"
+
+
+def _say_apart(clash: Problem, channels: list[Channel]) -> str:
+    ids = {end.id: end for end in clash.ends}
+    sets = [[ids[member] for member in members] for members in clash.apart]
+    says = [f"{words.functions(ends)} must stand on different devices" for ends in sets]
+    alone = [end for end in clash.ends if not any(end in ends for ends in sets)]
+    beside = f" (beside {words.functions(alone)})" if alone else ""
+    return f"{' and '.join(says)}{beside}, but there is only this: {words.having(channels)}"
+
+
+def _verb(verb: str, ends: Sequence[End]) -> str:
+    return f"{verb}s" if len(ends) == 1 else verb
+
+
+#: Families of constraints: a problem without them, and what to say where that cures the conflict.
+_FAMILIES: tuple[tuple[Callable[[Problem], Problem], Callable[[Problem, list[Channel]], str]], ...] = (
+    (_any_polarity, _say_polarity),
+    (_not_apart, _say_apart),
+)

@@ -1,0 +1,263 @@
+"""The integer program of one part: columns, rows, and the cost of each level.
+
+Columns: ``n`` ends of a class on channels of a class; ``y`` a group's contacts switch +24 V; ``u`` ends of a class left unplaced;
+``z`` a bundle uses a group; ``x`` a channel is used; ``s`` an end stays where it is kept.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import math
+from collections import defaultdict
+from dataclasses import dataclass, field
+
+from wiregen.allocation.classes import BundleKey, Counted, Counts, GroupKey, Pair
+
+Costs = dict[int, int]  # column -> cost of one
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """``lower <= sum of coefficient x column <= upper``."""
+
+    lower: float
+    upper: float
+    terms: dict[int, int]
+
+
+@dataclass
+class Program:
+    """Columns are integers from 0 to ``upper``."""
+
+    counted: Counted
+    upper: list[int] = field(default_factory=list)
+    rows: list[Row] = field(default_factory=list)
+    n: list[int] = field(default_factory=list)  # column of each pair
+    y: dict[GroupKey, int] = field(default_factory=dict)
+    u: list[int] = field(default_factory=list)  # column of each end class; empty where all must be placed
+    z: dict[tuple[BundleKey, GroupKey], int] = field(default_factory=dict)
+    x: dict[int, int] = field(default_factory=dict)  # column of each channel
+    s: dict[int, int] = field(default_factory=dict)  # column of each kept end
+
+    def column(self, upper: int) -> int:
+        self.upper.append(upper)
+        return len(self.upper) - 1
+
+    def row(self, lower: float, upper: float, terms: dict[int, int]) -> None:
+        if terms:
+            self.rows.append(Row(lower, upper, terms))
+
+    def hold(self, costs: Costs, value: int) -> None:
+        """Let a level, once solved, become no worse."""
+        self.row(-math.inf, value, costs)
+
+
+def build(counted: Counted, drop: bool) -> Program:
+    """Everything that an answer must respect. With ``drop`` ends may be left unplaced, otherwise all must stand somewhere."""
+    program = Program(counted)
+    for pair in counted.pairs:
+        ends, channels = counted.ends[pair.end], counted.channels[pair.channel]
+        program.n.append(program.column(min(len(ends.ends), len(channels.channels))))
+    _needs(program, drop)
+    _rooms(program)
+    _polarities(program)
+    _apart(program)
+    return program
+
+
+def _needs(program: Program, drop: bool) -> None:
+    of_end: dict[int, dict[int, int]] = defaultdict(dict)
+    for column, pair in zip(program.n, program.counted.pairs, strict=True):
+        of_end[pair.end][column] = 1
+    for k, end_class in enumerate(program.counted.ends):
+        size = len(end_class.ends)
+        if drop:
+            program.u.append(program.column(size))
+            of_end[k][program.u[k]] = 1
+        program.row(size, size, of_end[k])
+
+
+def _rooms(program: Program) -> None:
+    of_channel: dict[int, dict[int, int]] = defaultdict(dict)
+    for column, pair in zip(program.n, program.counted.pairs, strict=True):
+        of_channel[pair.channel][column] = 1
+    for j, terms in of_channel.items():
+        program.row(-math.inf, len(program.counted.channels[j].channels), terms)
+
+
+def _polarities(program: Program) -> None:
+    counted = program.counted
+    wanting: dict[GroupKey, dict[str, list[int]]] = defaultdict(lambda: {"source": [], "sink": []})
+    for number, pair in enumerate(counted.pairs):
+        group = counted.channels[pair.channel].group
+        if group[1] == "digital_in" and len(pair.wirings) == 1:
+            wanting[group][min(pair.wirings)].append(number)
+    for group, by_polarity in wanting.items():
+        if by_polarity["source"] and by_polarity["sink"]:
+            program.y[group] = y = program.column(1)
+            _only_if(program, by_polarity["source"], {y: -1}, 0)
+            _only_if(program, by_polarity["sink"], {y: 1}, 1)
+
+
+def _only_if(program: Program, pairs: list[int], switch: dict[int, int], offset: int) -> None:
+    """These pairs may be used only while the group is wired for them: at most ``most`` times the switch, or its complement."""
+    counted = program.counted
+    ends = {counted.pairs[p].end for p in pairs}
+    channels = {counted.pairs[p].channel for p in pairs}
+    most = min(sum(len(counted.ends[k].ends) for k in ends), sum(len(counted.channels[j].channels) for j in channels))
+    terms = {program.n[p]: 1 for p in pairs} | {column: sign * most for column, sign in switch.items()}
+    program.row(-math.inf, offset * most, terms)
+
+
+def _apart(program: Program) -> None:
+    counted = program.counted
+    of_end: dict[int, list[int]] = defaultdict(list)
+    for number, pair in enumerate(counted.pairs):
+        of_end[pair.end].append(number)
+    for classes, most in counted.limits:
+        on_device: dict[str, dict[int, int]] = defaultdict(dict)
+        for k in classes:
+            for number in of_end[k]:
+                on_device[counted.channels[counted.pairs[number].channel].device][program.n[number]] = 1
+        for terms in on_device.values():
+            if sum(program.upper[column] for column in terms) > most:
+                program.row(-math.inf, most, terms)
+
+
+def add_cables(program: Program) -> None:
+    """``z``: which groups each bundle uses, with what its size says at least."""
+    counted = program.counted
+    used: dict[tuple[BundleKey, GroupKey], list[int]] = defaultdict(list)
+    for number, pair in enumerate(counted.pairs):
+        bundle = counted.ends[pair.end].bundle
+        if bundle is not None:
+            used[bundle, counted.channels[pair.channel].group].append(number)
+    for key, pairs in used.items():
+        program.z[key] = z = program.column(1)
+        _only_if(program, pairs, {z: -1}, 0)
+    if not program.u:
+        for bundle, least in least_groups(counted).items():
+            program.row(least, math.inf, {z: 1 for key, z in program.z.items() if key[0] == bundle})
+
+
+def least_groups(counted: Counted) -> dict[BundleKey, int]:
+    """For each bundle a number of groups below which it cannot get: by the largest group, and by its polarities."""
+    ends: dict[BundleKey, set[int]] = defaultdict(set)
+    room: dict[BundleKey, dict[GroupKey, set[int]]] = defaultdict(lambda: defaultdict(set))
+    polarities: dict[int, set[str]] = defaultdict(set)
+    for pair in counted.pairs:
+        bundle, channel = counted.ends[pair.end].bundle, counted.channels[pair.channel]
+        if bundle is not None:
+            ends[bundle].add(pair.end)
+            room[bundle][channel.group].update(channel.channels)
+            polarities[pair.end].update(pair.wirings)
+    least = {}
+    for bundle, classes in ends.items():
+        size = sum(len(counted.ends[k].ends) for k in classes)
+        largest = max(len(channels) for channels in room[bundle].values())
+        opposed = bundle[1] == "digital_in" and {frozenset(polarities[k]) for k in classes} >= {
+            frozenset({"source"}),
+            frozenset({"sink"}),
+        }
+        least[bundle] = max(math.ceil(size / largest), 2 if opposed else 1)
+    return least
+
+
+def add_places(program: Program) -> None:
+    """``x`` and ``s``: which channel of a class is used, and who of a class stays. A class of one channel needs neither."""
+    counted = program.counted
+    on_channel: dict[int, dict[int, int]] = defaultdict(dict)
+    stays: dict[int, int] = {}  # end class -> column of those at home
+    for column, pair in zip(program.n, counted.pairs, strict=True):
+        on_channel[pair.channel][column] = -1
+        if counted.ends[pair.end].home == pair.channel:
+            stays[pair.end] = column
+    for j, terms in on_channel.items():
+        channels = counted.channels[j].channels
+        if len(channels) > 1:
+            program.x.update((channel, program.column(1)) for channel in channels)
+            program.row(0, 0, terms | {program.x[channel]: 1 for channel in channels})
+    at = {channel.pin: index for index, channel in enumerate(counted.problem.channels)}
+    for k, column in stays.items():
+        ends = counted.ends[k].ends
+        program.s.update((end, program.column(1)) for end in ends)
+        program.row(0, 0, {column: -1} | {program.s[end]: 1 for end in ends})
+        for end in ends:
+            kept = counted.problem.ends[end].kept
+            if kept is not None and at[kept] in program.x:
+                program.row(0, math.inf, {program.x[at[kept]]: 1, program.s[end]: -1})
+
+
+def vector(program: Program, counts: Counts) -> list[int]:
+    """A value for every column of a program with cables, that says the same as ``counts``: a start for the solver."""
+    counted = program.counted
+    values = [0] * len(program.upper)
+    left = {k: len(end_class.ends) for k, end_class in enumerate(counted.ends)}
+    for column, pair in zip(program.n, counted.pairs, strict=True):
+        number = counts.get((pair.end, pair.channel), 0)
+        group, bundle = counted.channels[pair.channel].group, counted.ends[pair.end].bundle
+        values[column] = number
+        left[pair.end] -= number
+        if number and group in program.y and pair.wirings == {"source"}:
+            values[program.y[group]] = 1
+        if number and bundle is not None:
+            values[program.z[bundle, group]] = 1
+    for k, column in enumerate(program.u):
+        values[column] = left[k]
+    return values
+
+
+def unplaced(program: Program) -> Costs:
+    return dict.fromkeys(program.u, 1)
+
+
+def moves(program: Program) -> Costs:
+    return _by_pair(program, [pair.move for pair in program.counted.pairs])
+
+
+def unusual(program: Program) -> Costs:
+    return _by_pair(program, [pair.unusual for pair in program.counted.pairs])
+
+
+def scarce(program: Program) -> Costs:
+    return _by_pair(program, [program.counted.channels[pair.channel].scarce for pair in program.counted.pairs])
+
+
+def together(program: Program) -> Costs:
+    return dict.fromkeys(program.z.values(), 1)
+
+
+def from_the_top(program: Program) -> Costs:
+    """Positions of the channels used; needs ``add_places``."""
+    counted = program.counted
+    costs = {column: counted.problem.channels[channel].position for channel, column in program.x.items()}
+    for column, pair in zip(program.n, counted.pairs, strict=True):
+        channels = counted.channels[pair.channel].channels
+        if len(channels) == 1:
+            costs[column] = counted.problem.channels[channels[0]].position
+    return {column: cost for column, cost in costs.items() if cost}
+
+
+def tie_break(program: Program) -> Costs:
+    """Weights that leave one least answer with high probability (isolation lemma), so that every correct solver finds it."""
+    counted = program.counted
+    costs = {column: _weight(counted, pair) for column, pair in zip(program.n, counted.pairs, strict=True)}
+    for end, column in program.s.items():
+        kept = counted.problem.ends[end].kept
+        costs[column] = _hash(counted.problem.ends[end].id, str(kept))
+    return costs
+
+
+def _weight(counted: Counted, pair: Pair) -> int:
+    first_end = min(counted.problem.ends[end].id for end in counted.ends[pair.end].ends)
+    channel_class = counted.channels[pair.channel]
+    return _hash(first_end, channel_class.device, counted.problem.channels[channel_class.channels[0]].name)
+
+
+def _hash(*words: str) -> int:
+    digest = hashlib.sha256("|".join(words).encode()).digest()
+    return 1 + int.from_bytes(digest, "big") % 2**20
+
+
+def _by_pair(program: Program, costs: list[int]) -> Costs:
+    return {column: cost for column, cost in zip(program.n, costs, strict=True) if cost}

@@ -1,0 +1,248 @@
+"""The lines of a terminal diagram before they have a place: which terminal, by which way, to which device.
+
+A line is one horizontal run. A block is lines that stay together: a device and all terminals that it is drawn at.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from wiregen.control.functions import Device, Function
+from wiregen.drawing.branches import PITCH, Branch, BranchMaker, Lead
+from wiregen.drawing.circuit import Circuit, FieldChain, Way
+from wiregen.pipeline import Design
+from wiregen.profiles.model import Terminal
+from wiregen.terms import Pin
+from wiregen.wiring.model import Conductor
+
+# Room above and below a line, mm, by what stands on it.
+FREE = (3.6, 3.6)
+PLAIN = (4.8, 4.8)
+NOTED = (4.8, 6.4)  # a tag with a second text under it
+CONTACT = (10.0, 6.0)
+LOAD = (9.6, 10.8)
+BOX_TOP, BOX_BOTTOM = 10.0, 10.0
+RIGHT_ROLES = frozenset({"relay", "digital_out", "analog_out"})
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One run, from the controller outwards.
+
+    ``inner`` is the controller's terminal, None where the line begins at a tag. ``way`` leads from there to the device.
+    ``outer`` says what is at the far end: nothing, tag, unit, lead, chain, spare, elsewhere.
+    """
+
+    above: float
+    below: float
+    inner: Pin | None = None
+    function: str = ""
+    setting: str = ""
+    outer: str = "nothing"
+    lead: Lead | None = None
+    way: Way | None = None
+    chain: FieldChain | None = None
+    spare: Conductor | None = None
+    reference: str = ""  # with "elsewhere": the controller on whose sheet the loop is whole
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Lines that stay together on one sheet, with the branch that they belong to. ``first`` is the branch's first line."""
+
+    lines: tuple[Line, ...]
+    branch: Branch | None = None
+    first: int = 0
+
+    @property
+    def height(self) -> float:
+        return sum(line.above + line.below for line in self.lines)
+
+
+class Planner:
+    """Plans the blocks of every controller. A core's chain is drawn once: at the first block that uses it."""
+
+    def __init__(self, design: Design, circuit: Circuit) -> None:
+        self._circuit = circuit
+        self._functions_of: dict[str, list[Function]] = {}
+        self._maker = BranchMaker(design)
+        self._drawn: set[Pin] = set()  # heads of the chains whose core has a line
+        self._at: dict[Pin, tuple[Function, bool]] = {}
+        far: set[Pin] = set()
+        for function in design.functions:
+            self._functions_of.setdefault(function.controller, []).append(function)
+            branch = self._maker.make(function, False)
+            if branch and not branch.is_box and branch.far_pin:
+                far.add(branch.far_pin)
+            for index, end in enumerate(function.ends):
+                at = self._maker.assignment(end.id)
+                if at is not None:
+                    self._at[Pin(at.device, at.channel)] = (function, index == 0)
+        self._rails = {c.pins[0]: c for c in circuit.chains if far & set(c.pins)}
+
+    def sides(self, device: Device) -> tuple[list[Block], list[Block]]:
+        """The left and the right side of one controller, terminals in physical order."""
+        left: list[Block] = []
+        right: list[Block] = []
+        for terminal in device.profile.terminals:
+            mirrored = terminal.role in RIGHT_ROLES
+            (right if mirrored else left).extend(self._terminal(device, terminal, mirrored))
+        left += self._not_placed(device)
+        return self._merged(left), self._merged(right)
+
+    # One terminal
+
+    def _terminal(self, device: Device, terminal: Terminal, mirrored: bool) -> list[Block]:
+        pins = [Pin(device.name, name) for name in terminal.pins]
+        found = self._at.get(pins[0])
+        if found is None:
+            return [Block((self._plain(pin, terminal.is_channel and pin == pins[0]),)) for pin in pins]
+        function, own = found
+        if not own:
+            return [Block(tuple(self._elsewhere(pin, function, i == 0) for i, pin in enumerate(pins)))]
+        branch = self._maker.make(function, mirrored)
+        at = self._maker.assignment(function.ends[0].id)
+        assert at is not None  # `_at` holds placed ends only
+        if branch is None:
+            first = replace(self._plain(pins[0]), function=function.name, setting=function.setting)
+            return [Block((first,)), *(Block((self._plain(pin),)) for pin in pins[1:])]
+        signal = Pin(device.name, at.pins[1] if terminal.role == "relay" else at.pins[0])
+        return self._with_branch(function, branch, pins, signal, mirrored)
+
+    def _plain(self, pin: Pin, free: bool = False) -> Line:
+        """A terminal at which no device is drawn: free, tagged with its potential, or the inner end of a feeding core."""
+        chain = self._own_chain(pin)
+        if chain is not None:
+            self._drawn.add(chain.pins[0])
+            way = self._circuit.way(pin, chain.pins[0])
+            return Line(*PLAIN, pin, outer="chain", way=way, chain=chain)
+        if self._circuit.potential(pin) is None:
+            return Line(*FREE, pin, function="free" if free else "")
+        return Line(*NOTED, pin, outer="tag")
+
+    def _own_chain(self, pin: Pin) -> FieldChain | None:
+        """The feeding chain whose core's strip terminal is wired to this very pin."""
+        neighbours = self._circuit.neighbours(pin)
+        for head, chain in self._rails.items():
+            if chain.terminal in neighbours and head not in self._drawn:
+                return chain
+        return None
+
+    def _elsewhere(self, pin: Pin, function: Function, first: bool) -> Line:
+        name = f"{function.name} of {function.controller}" if first else ""
+        if self._circuit.potential(pin) is None:
+            return Line(*FREE, pin, name)
+        return Line(*NOTED, pin, name, outer="elsewhere", reference=function.controller)
+
+    def _with_branch(
+        self, function: Function, branch: Branch, pins: list[Pin], signal: Pin, mirrored: bool
+    ) -> list[Block]:
+        """A function's other pins, then the lines of its device, all under the name at the channel's first pin."""
+        at = pins.index(signal)
+        before = [Block((self._plain(pin),)) for pin in pins[:at]]
+        after = [Block((self._plain(pin),)) for pin in pins[at + 1 :]]
+        lines = self._lead_lines(branch, signal, pins) if branch.is_box else self._row_lines(branch, signal, mirrored)
+        taken = {line.inner for line in lines}
+        block = Block(tuple(lines), branch, sum(line.outer == "chain" for line in lines[:1]))
+        blocks = [*before, block, *(b for b in after if b.lines[0].inner not in taken)]
+        return _titled(blocks, pins[0], function.name, function.setting)
+
+    def _row_lines(self, branch: Branch, signal: Pin | None, mirrored: bool) -> list[Line]:
+        """Units in a row, and the line of the core that feeds their far pin, where this block is the first to use it."""
+        room = CONTACT if branch.units[0].symbol.kind == "contact" else LOAD
+        way = self._circuit.way(signal, branch.near_pin) if signal else None
+        lines = [Line(*room, signal, outer="unit", way=way)]
+        far = branch.far_pin
+        chain = self._circuit.chain_of(far) if far else None
+        if chain is not None and chain.pins[0] not in self._drawn:
+            self._drawn.add(chain.pins[0])
+            feed = Line(*PLAIN, outer="chain", chain=chain, way=_core_way(chain))
+            lines = [*lines, feed] if mirrored else [feed, *lines]
+        return lines
+
+    def _lead_lines(self, branch: Branch, signal: Pin | None, pins: list[Pin]) -> list[Line]:
+        """One line a lead; a lead goes to the terminal of this channel that is wired straight to it, else to a tag."""
+        lines: list[Line] = []
+        last = len(branch.leads) - 1
+        top, bottom = (NOTED[0], NOTED[1]) if branch.units[0].symbol.kind == "potentiometer" else (BOX_TOP, BOX_BOTTOM)
+        for row, lead in enumerate(branch.leads):
+            inner = signal if row == branch.anchor else self._straight(lead.pin, pins, {signal})
+            way = self._circuit.way(inner, lead.pin) if inner else None
+            if way is None and (chain := self._circuit.chain_of(lead.pin)) and chain.pins[0] == lead.pin:
+                way = _core_way(chain)
+            above = top if row == 0 else PITCH / 2
+            below = bottom if row == last else PITCH / 2
+            lines.append(Line(above, below, inner, outer="lead", lead=lead, way=way))
+        return lines
+
+    def _straight(self, pin: Pin, pins: list[Pin], taken: set[Pin | None]) -> Pin | None:
+        return next((p for p in pins if p not in taken and self._circuit.way(p, pin) is not None), None)
+
+    def _not_placed(self, device: Device) -> list[Block]:
+        """Functions without a terminal, drawn with an open end below the last terminal."""
+        blocks: list[Block] = []
+        for function in self._functions_of.get(device.name, []):
+            if self._maker.assignment(function.ends[0].id) is not None:
+                continue
+            branch = self._maker.make(function, False)
+            if branch is None:
+                continue
+            lines = self._lead_lines(branch, None, []) if branch.is_box else self._row_lines(branch, None, False)
+            block = Block(tuple(lines), branch, sum(line.outer == "chain" for line in lines[:1]))
+            blocks.append(_named(block, f"not placed: {function.name}"))
+        return blocks
+
+    # Neighbouring blocks
+
+    def _merged(self, blocks: list[Block]) -> list[Block]:
+        """A tagged terminal just above or below a box joins it where a wire leads straight to the box's nearest lead."""
+        merged: list[Block] = []
+        for block in blocks:
+            previous = merged[-1] if merged else None
+            if previous is not None and self._joins(block, 0, previous):
+                merged[-1] = _taking(block, 0, previous.lines[0], self._circuit)
+            elif previous is not None and self._joins(previous, -1, block):
+                merged[-1] = _taking(previous, -1, block.lines[0], self._circuit)
+            else:
+                merged.append(block)
+        return merged
+
+    def _joins(self, box: Block, at: int, single: Block) -> bool:
+        if box.branch is None or not box.branch.is_box or single.branch is not None or len(single.lines) != 1:
+            return False
+        line, tag = box.lines[at], single.lines[0]
+        if line.inner is not None or line.lead is None or tag.inner is None or tag.outer != "tag":
+            return False
+        return self._circuit.way(tag.inner, line.lead.pin) is not None
+
+
+def _core_way(chain: FieldChain) -> Way:
+    return Way((chain.core,), (chain.terminal,))
+
+
+def _titled(blocks: list[Block], pin: Pin, function: str, setting: str) -> list[Block]:
+    """The function's name at the line of the channel's first pin."""
+    return [
+        replace(
+            block,
+            lines=tuple(
+                replace(line, function=function, setting=setting) if line.inner == pin else line for line in block.lines
+            ),
+        )
+        for block in blocks
+    ]
+
+
+def _named(block: Block, name: str) -> Block:
+    at = block.first + (block.branch.anchor if block.branch else 0)
+    lines = tuple(replace(line, function=name) if i == at else line for i, line in enumerate(block.lines))
+    return replace(block, lines=lines)
+
+
+def _taking(box: Block, at: int, tag: Line, circuit: Circuit) -> Block:
+    index = at % len(box.lines)
+    line = box.lines[index]
+    assert tag.inner is not None and line.lead is not None
+    way = circuit.way(tag.inner, line.lead.pin)
+    taken = replace(line, inner=tag.inner, function=tag.function, setting=tag.setting, way=way)
+    return replace(box, lines=(*box.lines[:index], taken, *box.lines[index + 1 :]))

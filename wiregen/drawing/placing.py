@@ -1,0 +1,158 @@
+"""Blocks onto pages: every line gets its height on the sheet, with room for the edges of places and the texts of cables."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from wiregen.control.functions import Device
+from wiregen.drawing.circuit import Circuit
+from wiregen.drawing.lines import FREE, Block, Line
+from wiregen.wiring.model import Cable, Conductor
+
+PLACE_HEAD = 9.0  # room for the name of a far place above its first line, mm
+CABLE_HEAD = 9.0  # room for a cable's name above its first core
+CABLE_TEXT = 4.2  # a line of text about a cable, under its last core
+SCREEN_TAIL = 12.0  # room for the tag of a screen
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedLine:
+    line: Line
+    y: float
+    place: str | None  # the far place that it leads to
+    cable: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedBlock:
+    block: Block
+    lines: tuple[PlacedLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One sheet of one controller. ``bottom`` is the lowest that either side reaches, mm."""
+
+    device: Device
+    left: tuple[PlacedBlock, ...]
+    right: tuple[PlacedBlock, ...]
+    part: int
+    parts: int
+    bottom: float
+
+
+class Placer:
+    """Stacks blocks from ``top`` down to ``floor`` and starts a new page where one does not fit."""
+
+    def __init__(self, circuit: Circuit, places: dict[str, str], top: float, floor: float) -> None:
+        self._circuit, self._places, self._top, self._floor = circuit, places, top, floor
+
+    def pages(self, device: Device, left: list[Block], right: list[Block]) -> list[Page]:
+        lefts = list(self._stack(device, left))
+        rights = list(self._stack(device, right))
+        count = max(len(lefts), len(rights), 1)
+        pages = []
+        for i in range(count):
+            a, lower_a = lefts[i] if i < len(lefts) else ((), self._top)
+            b, lower_b = rights[i] if i < len(rights) else ((), self._top)
+            pages.append(Page(device, a, b, i + 1, count, max(lower_a, lower_b)))
+        return pages
+
+    def _stack(self, device: Device, blocks: list[Block]) -> Iterator[tuple[tuple[PlacedBlock, ...], float]]:
+        page: list[PlacedBlock] = []
+        y = self._top
+        previous: PlacedLine | None = None
+        for block in blocks:
+            placed, lower = self._put(device, block, y, previous)
+            if page and lower + self._tail(placed.lines[-1]) > self._floor:
+                yield tuple(page), y + (self._tail(previous) if previous else 0)
+                page, previous = [], None
+                placed, lower = self._put(device, block, self._top, None)
+            page.append(placed)
+            y, previous = lower, placed.lines[-1]
+        if page:
+            yield tuple(page), y + (self._tail(previous) if previous else 0)
+
+    def _put(self, device: Device, block: Block, y: float, previous: PlacedLine | None) -> tuple[PlacedBlock, float]:
+        lines: list[PlacedLine] = []
+        for line in block.lines:
+            place, cable = self._far_place(device, line), _cable_of(line)
+            ahead = self._gap(previous, place, cable)
+            y += ahead + (max(line.above, CABLE_HEAD) if cable and (not previous or previous.cable != cable) else line.above)
+            previous = PlacedLine(line, y, place, cable)
+            lines.append(previous)
+            y += line.below
+        return PlacedBlock(block, tuple(lines)), y
+
+    def _gap(self, previous: PlacedLine | None, place: str | None, cable: str | None) -> float:
+        """Extra room between two lines: after the end of a cable, before the head of a place."""
+        gap = 0.0
+        if previous is not None and previous.cable != cable:
+            gap += self._tail(previous)
+        if place is not None and (previous is None or previous.place != place):
+            gap += PLACE_HEAD
+        return gap
+
+    def _tail(self, line: PlacedLine) -> float:
+        """Room for what stands below the last core of a cable."""
+        if line.cable is None:
+            return 0.0
+        cable = self._circuit.cables[line.cable]
+        text = CABLE_TEXT * len(cable_lines(cable))
+        return max(text, SCREEN_TAIL) if cable.screened else text
+
+    def _far_place(self, device: Device, line: Line) -> str | None:
+        """Where the line leads beyond the controller's own place, None where it stays in it."""
+        far = None
+        if line.lead is not None:
+            far = self._places[line.lead.pin.device]
+        elif line.chain is not None:
+            far = self._places[line.chain.pins[0].device]
+        elif line.spare is not None and line.spare.cable:
+            far = self._circuit.cables[line.spare.cable].b
+        elif line.outer == "unit" and line.way is not None:
+            cores = [c for c in line.way.conductors if c.cable]
+            far = self._circuit.cables[cores[-1].cable or ""].b if cores else None
+        return far if far != device.place else None
+
+
+def _cable_of(line: Line) -> str | None:
+    if line.spare is not None:
+        return line.spare.cable
+    cores = [c.cable for c in line.way.conductors if c.cable] if line.way else []
+    return cores[-1] if cores else None
+
+
+def cable_lines(cable: Cable) -> tuple[str, ...]:
+    """What stands under a cable: its make-up and length, and where its screen goes."""
+    if cable.pairs:
+        size = f"{cable.pairs} x 2 x {cable.area_mm2:g} mm²"
+    else:
+        size = f"{cable.cores} x {cable.area_mm2:g} mm²" if "GNYE" not in cable.marks else f"{cable.cores} G {cable.area_mm2:g} mm²"
+    if cable.screened:
+        size += " screened"
+    if cable.length_m is not None:
+        size += f", {cable.length_m:g} m"
+    if not cable.screened:
+        return (size,)
+    landing = "screen on PE at both ends" if cable.screen == "both ends" else "screen on PE here, insulated at far end"
+    return (size, landing)
+
+
+def with_spares(plans: list[tuple[Device, list[Block], list[Block]]], spares: list[Conductor]) -> None:
+    """Put the spare cores of each cable after the last block that uses the cable, in place."""
+    by_cable: dict[str, list[Conductor]] = {}
+    for spare in spares:
+        by_cable.setdefault(spare.cable or "", []).append(spare)
+    for cable, cores in by_cable.items():
+        for _, left, right in reversed(plans):
+            side = next((s for s in (right, left) if any(_uses(b, cable) for b in s)), None)
+            if side is not None:
+                last = max(i for i, b in enumerate(side) if _uses(b, cable))
+                side.insert(last + 1, Block(tuple(Line(*FREE, outer="spare", spare=core) for core in cores)))
+                break
+
+
+def _uses(block: Block, cable: str) -> bool:
+    return any(_cable_of(line) == cable for line in block.lines)

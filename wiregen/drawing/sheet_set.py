@@ -1,0 +1,191 @@
+"""The set of sheets of one design, and its proof: read back from geometry, it must give exactly the circuit's potentials."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from wiregen.control.functions import Device
+from wiregen.drawing import readback, supply_sheet
+from wiregen.drawing.circuit import Circuit
+from wiregen.drawing.lines import Planner
+from wiregen.drawing.placing import Page, Placer, with_spares
+from wiregen.drawing.references import References, marks_of
+from wiregen.drawing.template import A3, TitleBlock, frame
+from wiregen.drawing.terminal_diagram import Diagram, Setting
+from wiregen.pipeline import Design
+from wiregen.terms import InternalFault, Pin
+
+TOP = 16.0  # from the drawing area's upper edge to the controller's outline, mm
+CAUTIONS = (
+    "Isolate, wait for stored energy to discharge, prove dead. For qualified people only.",
+    "Local codes, the device maker's instructions and a licensed person's review come first. No safety assessment.",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One drawn sheet. ``number`` counts from 1 over the set."""
+
+    file: str
+    title: str
+    number: str
+    svg: bytes
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    sheets: tuple[Sheet, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Plan:
+    pages: list[Page]
+    supplies: list[supply_sheet.SupplyPage]
+
+
+def draw(design: Design) -> Drawing:
+    """All sheets of a design. Raises InternalFault where they do not show exactly its circuit."""
+    circuit = Circuit(design)
+    references = References(frozenset(d.name for d in _controllers(design)))
+    pages = _pages(design, circuit)
+    _collect(pages, references)
+    setting = _setting(design, circuit, references)
+    total_pages = len(pages)
+    drawn: set[Pin] = set()
+    # The number of supply sheets follows from what the diagrams leave undrawn, and every title block names the total.
+    trial = [_diagram(design, page, setting, i + 1, 0) for i, page in enumerate(pages)]
+    for _, pins in trial:
+        drawn |= pins
+    supplies = _supply_pages(design, drawn)
+    total = total_pages + len(supplies)
+    sheets = []
+    for i, page in enumerate(pages):
+        svg, _ = _diagram(design, page, setting, i + 1, total)
+        sheets.append(_sheet(i + 1, _page_title(page), svg))
+    for j, supply_page in enumerate(supplies):
+        number = total_pages + j + 1
+        svg = _supply_sheet(design, supply_page, circuit, number, total)
+        sheets.append(_sheet(number, "Supplies and distribution", svg))
+    _prove(design, sheets)
+    return Drawing(tuple(sheets))
+
+
+def book(drawing: Drawing, design: Design) -> bytes:
+    """All sheets as one PDF with outline and page labels. Raises a WiregenError where cairo is missing."""
+    from wiregen.drawing import pdf
+
+    pages = [(f"sheet-{s.number}", f"{s.number} {s.title}", s.svg) for s in drawing.sheets]
+    return pdf.book(pages, design.scheme.model.scheme, design.scheme.model.date or "")
+
+
+def _controllers(design: Design) -> list[Device]:
+    return [d for d in design.declared.devices if d.kind in ("drive", "card")]
+
+
+def _pages(design: Design, circuit: Circuit) -> list[Page]:
+    planner = Planner(design, circuit)
+    plans = [(device, *planner.sides(device)) for device in _controllers(design)]
+    with_spares(plans, [c for c in design.wiring.conductors if c.kind == "core" and c.b is None])
+    area = A3.area
+    at = {d.name: d.place for d in design.declared.devices}
+    placer = Placer(circuit, at, area.y0 + TOP + 10.0, area.y1 - 20.0)
+    return [page for device, left, right in plans for page in placer.pages(device, left, right)]
+
+
+def _collect(pages: list[Page], references: References) -> None:
+    """Every terminal, loop and symbol with its sheet and zone."""
+    for number, page in enumerate(pages, 1):
+        for x, side in ((90.0, page.left), (320.0, page.right)):
+            for block in side:
+                branch = block.block.branch
+                for line in block.lines:
+                    if line.line.inner is not None:
+                        references.add_terminal(line.line.inner, f"{number}/{A3.zone_of(220.0, line.y)}")
+                if branch is None:
+                    continue
+                place = f"{number}/{A3.zone_of(x, block.lines[-1].y)}"
+                for unit in branch.units:
+                    references.add_unit(unit.device, marks_of(unit), place)
+                for lead in branch.leads:
+                    references.add_loop(lead.pin, place)
+
+
+def _setting(design: Design, circuit: Circuit, references: References) -> Setting:
+    model = design.scheme.model
+    return Setting(
+        circuit=circuit,
+        practice=model.practice,
+        places={name: place.name for name, place in model.places.items()},
+        at={d.name: d.place for d in design.declared.devices},
+        references=references,
+        cabinet=design.wiring.strips[0].place if design.wiring.strips else next(iter(model.places)),
+    )
+
+
+def _diagram(design: Design, page: Page, setting: Setting, number: int, total: int) -> tuple[bytes, set[Pin]]:
+    canvas = A3.canvas(_page_title(page))
+    area = frame(canvas, _block(design, _page_title(page), number, total, _remarks(design, page.device)), A3)
+    diagram = Diagram(canvas, page, setting)
+    diagram.draw(area.y0 + TOP)
+    return canvas.to_svg(), diagram.drawn
+
+
+def _supply_pages(design: Design, drawn: set[Pin]) -> list[supply_sheet.SupplyPage]:
+    """Supplies, and the strip terminals that no terminal diagram shows."""
+    supplies = [d for d in design.declared.devices if d.kind == "supply"]
+    rest = [t for strip in design.wiring.strips for t in strip.terminals if t.pin not in drawn]
+    return supply_sheet.pages(supplies, rest, A3.area)
+
+
+def _supply_sheet(design: Design, page: supply_sheet.SupplyPage, circuit: Circuit, number: int, total: int) -> bytes:
+    canvas = A3.canvas("Supplies and distribution")
+    area = frame(canvas, _block(design, "Supplies and distribution", number, total, ()), A3)
+    links = [(c.a, c.b) for c in design.wiring.conductors if c.kind == "link" and c.b is not None]
+    place = design.wiring.strips[0].place if design.wiring.strips else ""
+    model = design.scheme.model
+    title = f"{place}  {model.places[place].name}".strip() if place else ""
+    supply_sheet.draw(canvas, page, circuit, model.practice, links, area, title)
+    return canvas.to_svg()
+
+
+def _remarks(design: Design, device: Device) -> tuple[str, ...]:
+    """How the contacts of a controller's inputs are wired, in the words that cannot be misread."""
+    groups = [g for g in design.declared.groups if g.device == device.name]
+    words = {"source": "contacts switch +24 V", "sink": "contacts switch 0 V"}
+    said = {g.polarity for g in groups}
+    if len(said) == 1:
+        return (f"Inputs of {device.name}: {words[said.pop()]}.",)
+    return tuple(f"Inputs of {device.name} {g.group}: {words[g.polarity]}." for g in groups)
+
+
+def _block(design: Design, title: str, number: int, total: int, remarks: tuple[str, ...]) -> TitleBlock:
+    model = design.scheme.model
+    return TitleBlock(
+        title=model.scheme,
+        sheet_title=title,
+        drawing=model.drawing,
+        revision=model.revision,
+        practice=model.practice,
+        status=design.status,
+        sheet=number,
+        sheets=total,
+        date=model.date or "",
+        warning="NOT FOR CONSTRUCTION" if design.has_errors else "",
+        cautions=(*remarks, *CAUTIONS),
+    )
+
+
+def _page_title(page: Page) -> str:
+    part = f", {page.part} of {page.parts}" if page.parts > 1 else ""
+    return f"Terminal diagram of {page.device.name}{part}"
+
+
+def _sheet(number: int, title: str, svg: bytes) -> Sheet:
+    return Sheet(f"sheet-{number:02d}.svg", title, str(number), svg)
+
+
+def _prove(design: Design, sheets: list[Sheet]) -> None:
+    found = readback.read([s.svg for s in sheets])
+    wrong = readback.compare(found, [p for p in design.wiring.potentials])
+    if wrong:
+        raise InternalFault("the sheets do not show the circuit: " + "; ".join(wrong[:8]))

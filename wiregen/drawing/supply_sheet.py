@@ -1,0 +1,155 @@
+"""The sheet of supplies and of strip terminals that only distribute: every potential that is drawn nowhere else."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from wiregen.control.functions import Device
+from wiregen.drawing.box import Box
+from wiregen.drawing.canvas import LEAST, NOTE, TEXT, Canvas
+from wiregen.drawing.circuit import Circuit
+from wiregen.drawing.symbols import HEAVY, Practice, get
+from wiregen.terms import Pin
+from wiregen.wiring.model import StripTerminal
+
+PITCH = 11.0
+HEAD = 20.0
+STRIP_X, STRIP_STEP, STRIP_WIDTH = 150.0, 130.0, 118.0
+SUPPLY_X0, SUPPLY_X1 = 66.0, 100.0
+
+
+@dataclass(frozen=True, slots=True)
+class SupplyPage:
+    """What one such sheet shows: supplies on the left, strip terminals in columns to the right."""
+
+    supplies: tuple[Device, ...]
+    columns: tuple[tuple[StripTerminal, ...], ...]
+
+
+def pages(supplies: list[Device], terminals: list[StripTerminal], area: Box) -> list[SupplyPage]:
+    """As many sheets as the supplies and the terminals need."""
+    rows = int((area.height - HEAD - 14.0) // PITCH)
+    columns = [tuple(terminals[i : i + rows]) for i in range(0, len(terminals), rows)]
+    stacks = list(_stacks(supplies, area.height - HEAD - 14.0))
+    count = max((len(columns) + 1) // 2, len(stacks))
+    return [
+        SupplyPage(stacks[i] if i < len(stacks) else (), tuple(columns[2 * i : 2 * i + 2])) for i in range(count)
+    ]
+
+
+def _stacks(supplies: list[Device], room: float) -> Iterator[tuple[Device, ...]]:
+    stack: list[Device] = []
+    used = 0.0
+    for supply in supplies:
+        height = _height(supply) + 14.0
+        if stack and used + height > room:
+            yield tuple(stack)
+            stack, used = [], 0.0
+        stack.append(supply)
+        used += height
+    if stack:
+        yield tuple(stack)
+
+
+def _height(supply: Device) -> float:
+    return PITCH * len(supply.pins) + 6.0
+
+
+def draw(
+    canvas: Canvas, page: SupplyPage, circuit: Circuit, practice: Practice, links: list[tuple[Pin, Pin]], area: Box, title: str
+) -> None:
+    """Draw one sheet of supplies and distribution. ``links`` are the earth links between strip terminals."""
+    canvas.place(Box(area.x0 + 2.0, area.y0 + 2.0, area.x1 - 2.0, area.y1 - 2.0))
+    canvas.text(area.x0 + 5.0, area.y0 + 7.4, title, TEXT, strong=True)
+    y = area.y0 + HEAD + 6.0
+    for supply in page.supplies:
+        y = _supply(canvas, supply, circuit, y) + 14.0
+    at: dict[Pin, tuple[float, float]] = {}
+    for i, column in enumerate(page.columns):
+        at |= _strip(canvas, column, circuit, practice, STRIP_X + 58.0 + STRIP_STEP * i, area.y0 + HEAD + 6.0)
+    for zero, earth in links:
+        if zero in at and earth in at:
+            _link(canvas, at[zero], at[earth])
+
+
+def _supply(canvas: Canvas, supply: Device, circuit: Circuit, top: float) -> float:
+    bottom = top + _height(supply)
+    canvas.rect(Box(SUPPLY_X0, top, SUPPLY_X1, bottom), HEAVY)
+    canvas.text((SUPPLY_X0 + SUPPLY_X1) / 2, top - 2.0, supply.name, TEXT, "middle", strong=True)
+    canvas.text((SUPPLY_X0 + SUPPLY_X1) / 2, bottom + 4.4, supply.profile.title, NOTE, "middle")
+    for i, name in enumerate(supply.pins):
+        y = top + 3.0 + PITCH * (i + 0.5)
+        pin = Pin(supply.name, name)
+        mains = any(t.role == "mains" and name in t.pins for t in supply.profile.terminals)
+        x, out = (SUPPLY_X0, -1) if mains else (SUPPLY_X1, 1)
+        canvas.pin(x, y, str(pin))
+        canvas.text(x - out * 2.4, y, name, TEXT, "end" if out > 0 else "start", strong=True, centred=True)
+        if mains:
+            canvas.text(x - 2.4, y, "mains, see power side", LEAST, "end", centred=True)
+        _tagged(canvas, circuit, pin, x, y, out)
+    return bottom
+
+
+def _tagged(canvas: Canvas, circuit: Circuit, pin: Pin, x: float, y: float, out: int) -> None:
+    potential = circuit.potential(pin)
+    if potential is None:
+        return
+    canvas.wire([(x, y), (x + out * 12.0, y)])
+    canvas.text(x + out * 6.0, y - 1.0, potential.number, LEAST, "middle")
+    canvas.tag(x + out * 12.0, y, potential.name, "right" if out > 0 else "left", size=NOTE)
+    text = "to " + ", ".join(str(p) for p in circuit.neighbours(pin)[:2])
+    canvas.text(x + out * 16.2, y + 3.9, text, LEAST, "start" if out > 0 else "end", centred=True)
+
+
+def _strip(
+    canvas: Canvas, column: tuple[StripTerminal, ...], circuit: Circuit, practice: Practice, x: float, top: float
+) -> dict[Pin, tuple[float, float]]:
+    """One column of terminals, inside to the right, outside to the left; bridges between neighbours as wires."""
+    symbol = get("terminal", practice)
+    if column:
+        canvas.text(x, top - 7.0, column[0].strip, TEXT, "middle", strong=True)
+        canvas.text(x - 14.0, top - 7.0, "outside", NOTE, "end")
+        canvas.text(x + 14.0, top - 7.0, "inside", NOTE)
+    at: dict[Pin, tuple[float, float]] = {}
+    for i, terminal in enumerate(column):
+        y = top + PITCH * i
+        at[terminal.pin] = (x, y)
+        canvas.symbol(symbol, x, y)
+        canvas.text(x, y, terminal.name, NOTE, "middle", centred=True)
+        for out, ids in ((-1, terminal.outside), (1, terminal.inside)):
+            canvas.pin(x + out * 5.0, y, str(terminal.pin))
+            _clamp(canvas, circuit, terminal, ids, x + out * 5.0, y, out)
+    return at
+
+
+def _clamp(
+    canvas: Canvas, circuit: Circuit, terminal: StripTerminal, ids: tuple[str, ...], x: float, y: float, out: int
+) -> None:
+    """One clamp: its wire as a tag of the potential, and what it leads to. Bridges are named on the inside."""
+    potential = circuit.potential(terminal.pin)
+    if potential is None:
+        return
+    wires = [c for c in circuit.conductors_at(terminal.pin) if c.id in ids]
+    bridges = [str(c.b if c.a == terminal.pin else c.a) for c in circuit.conductors_at(terminal.pin) if c.kind == "bridge"]
+    far = [f"{c.b if c.a == terminal.pin else c.a}" + (f", {c.cable} {c.core}" if c.cable else "") for c in wires]
+    notes = [f"to {', '.join(far)}"] if far else []
+    if out > 0 and bridges:
+        notes.append(f"bridge to {', '.join(bridges)}")
+    if not far and out < 0:
+        return
+    canvas.wire([(x, y), (x + out * 9.0, y)])
+    canvas.text(x + out * 4.6, y - 1.0, potential.number, LEAST, "middle")
+    canvas.tag(x + out * 9.0, y, potential.name, "right" if out > 0 else "left", size=NOTE)
+    if notes:
+        canvas.text(x + out * 13.2, y + 3.9, "; ".join(notes), LEAST, "start" if out > 0 else "end", centred=True)
+
+
+def _link(canvas: Canvas, zero: tuple[float, float], earth: tuple[float, float]) -> None:
+    """The removable earth link, clear of the wires on the outer side of both terminals."""
+    x = min(zero[0], earth[0])
+    if zero[0] == earth[0]:
+        canvas.link([(x - 2.0, zero[1] + 3.2), (x - 2.0, earth[1] - 3.2)])
+        canvas.text(x - 3.4, zero[1] + PITCH / 2, "earth link", LEAST, "end", centred=True)
+        return
+    canvas.link([(zero[0] - 2.0, zero[1] + 3.2), (zero[0] - 2.0, zero[1] + 8.0), (earth[0] - 2.0, zero[1] + 8.0)])

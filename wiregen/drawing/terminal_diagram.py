@@ -1,0 +1,402 @@
+"""Draws one page of a controller: its terminals in physical order, and what is wired to each, outwards on both sides."""
+
+from __future__ import annotations
+
+import itertools
+from dataclasses import dataclass
+
+from wiregen.control.functions import Device
+from wiregen.drawing import fonts
+from wiregen.drawing.box import Box
+from wiregen.drawing.branches import Unit
+from wiregen.drawing.canvas import LEAST, NOTE, TEXT, TITLE, Canvas
+from wiregen.drawing.circuit import Circuit, FieldChain
+from wiregen.drawing.columns import EDGE_LEFT, EDGE_RIGHT, LEFT, RIGHT, Columns
+from wiregen.drawing.lines import Line
+from wiregen.drawing.placing import Page, PlacedBlock, PlacedLine, cable_lines
+from wiregen.drawing.references import References
+from wiregen.drawing.symbols import HEAVY, Practice, get
+from wiregen.terms import Pin
+from wiregen.wiring.model import Conductor
+
+TERMINAL = 5.0  # half the width of a strip terminal, mm
+TAG_WIRE = 6.0
+RAIL_STEP = 4.0
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """What all sheets share: the circuit, the practice, the names of places, the cross-references."""
+
+    circuit: Circuit
+    practice: Practice
+    places: dict[str, str]  # place -> its name in words
+    at: dict[str, str]  # device -> place
+    references: References
+    cabinet: str
+
+
+class Diagram:
+    """One page being drawn. ``drawn`` collects the strip terminals that stand on it."""
+
+    def __init__(self, canvas: Canvas, page: Page, setting: Setting) -> None:
+        self._canvas, self._page, self._set = canvas, page, setting
+        self._circuit = setting.circuit
+        self.drawn: set[Pin] = set()
+
+    def draw(self, top: float) -> None:
+        bottom = self._page.bottom + 12.0
+        self._controller(top, bottom)
+        for columns, blocks in ((LEFT, self._page.left), (RIGHT, self._page.right)):
+            lines = [line for block in blocks for line in block.lines]
+            self._places(columns, lines, top)
+            self._cables(columns, lines)
+            self._rails(columns, blocks)
+            for block in blocks:
+                self._block(columns, block)
+        self._cabinet(top, bottom)
+
+    # The controller itself
+
+    def _controller(self, top: float, bottom: float) -> None:
+        device, canvas = self._page.device, self._canvas
+        canvas.rect(Box(EDGE_LEFT, top, EDGE_RIGHT, bottom), HEAVY)
+        middle = (EDGE_LEFT + EDGE_RIGHT) / 2
+        part = f" ({self._page.part} of {self._page.parts})" if self._page.parts > 1 else ""
+        canvas.text(middle, top + 6.0, device.name + part, TITLE, "middle", strong=True)
+        words = device.profile.title + (f", {device.text}" if device.text else "")
+        size = fonts.shrink(words, NOTE, EDGE_RIGHT - EDGE_LEFT - 4, LEAST) or LEAST
+        canvas.text(middle, bottom - 3.0, words, size, "middle")
+
+    def _terminal(self, columns: Columns, line: Line, y: float) -> None:
+        """The label of a terminal inside the outline, its function, and the setting that it needs."""
+        assert line.inner is not None
+        canvas, left = self._canvas, columns.outwards < 0
+        self._canvas.pin(columns.edge, y, str(line.inner))
+        x = columns.edge + (2.4 if left else -2.4)
+        canvas.text(x, y, line.inner.name, TEXT, "start" if left else "end", strong=True, centred=True)
+        room = 36.0 if left else 28.0
+        text_x = columns.edge + (14.0 if left else -11.0)
+        anchor = "start" if left else "end"
+        pieces = fonts.wrap(line.function, NOTE, room) if line.function else ()
+        setting = line.setting.split(",")[0]
+        offset = -1.9 * (len(pieces) - 1)
+        for i, piece in enumerate(pieces[:2]):
+            canvas.text(text_x, y + offset + 3.8 * i, piece, NOTE, anchor, centred=True)
+        if setting and len(pieces) < 2:
+            canvas.text(text_x, y + 4.0, setting, LEAST, anchor, centred=True)
+
+    # Places and cables
+
+    def _cabinet(self, top: float, bottom: float) -> None:
+        far_left = any(b.lines and any(p.place for p in b.lines) for b in self._page.left)
+        far_right = any(any(p.place for p in b.lines) for b in self._page.right)
+        x0 = LEFT.x(LEFT.boundary if far_left else LEFT.far_end)
+        x1 = RIGHT.x(RIGHT.boundary if far_right else RIGHT.far_end)
+        box = Box(x0, top - 13.0, x1, bottom + 4.0)
+        self._canvas.place(box)
+        place = self._page.device.place
+        self._canvas.text(x0 + 3.0, top - 7.6, self._place_title(place), TEXT, strong=True)
+
+    def _place_title(self, place: str) -> str:
+        name = self._set.places.get(place, "")
+        return f"{place}  {name}".strip()
+
+    def _places(self, columns: Columns, lines: list[PlacedLine], top: float) -> None:
+        for place, group in itertools.groupby(lines, key=lambda p: p.place):
+            if place is None:
+                continue
+            members = list(group)
+            y0 = members[0].y - members[0].line.above - 8.0
+            y1 = members[-1].y + max(members[-1].line.below, 5.0)
+            inner, outer = columns.x(columns.far_boundary), columns.x(columns.far_end)
+            box = Box(min(inner, outer), y0, max(inner, outer), y1)
+            self._canvas.place(box)
+            self._canvas.text(box.x0 + 3.0, y0 + 5.0, self._place_title(place), TEXT, strong=True)
+
+    def _cables(self, columns: Columns, lines: list[PlacedLine]) -> None:
+        for name, group in itertools.groupby(lines, key=lambda p: p.cable):
+            if name is None:
+                continue
+            members = list(group)
+            cable = self._circuit.cables[name]
+            x, y0, y1 = columns.x(columns.cable), members[0].y, members[-1].y
+            kind = "screen" if cable.screened else "cable"
+            symbol = get(kind, self._set.practice, height=y1 - y0)
+            self._canvas.symbol(symbol, x, y0)
+            self._canvas.note(symbol, x, y0, "name", name, TEXT, strong=True)
+            if cable.screened:
+                self._screen(x, y0 + symbol.pins["screen"][1], name)
+            edge = columns.x(columns.far_boundary)
+            words = cable_lines(cable)
+            for i, text in enumerate(words):
+                y = y1 + max(members[-1].line.below, 5.0) + 3.4 + 4.0 * i
+                self._canvas.text(edge, y, text, LEAST, "end" if columns.outwards < 0 else "start")
+
+    def _screen(self, x: float, y: float, cable: str) -> None:
+        pin = Pin(cable, "screen")
+        potential = self._circuit.potential(pin)
+        self._canvas.pin(x, y, str(pin))
+        if potential is not None:
+            self._canvas.wire([(x, y), (x, y + 2.5)])
+            self._canvas.tag(x, y + 2.5, potential.name, "down", size=NOTE)
+
+    # Rails: one core that feeds several devices in a far place
+
+    def _rails(self, columns: Columns, blocks: tuple[PlacedBlock, ...]) -> None:
+        feeds = [line for block in blocks for line in block.lines if line.line.outer == "chain"]
+        for index, feed in enumerate(feeds):
+            assert feed.line.chain is not None
+            x = columns.x(columns.rail - RAIL_STEP * index)
+            members = self._members(blocks, feed.line.chain)
+            if not members:
+                continue
+            ys = sorted({feed.y, *(y for _, y in members)})
+            self._canvas.wire([(x, ys[0]), (x, ys[-1])])
+            for y in ys[1:-1]:
+                self._canvas.junction(x, y)
+            for far_x, y in members:
+                self._canvas.wire([(far_x, y), (x, y)])
+                self._number(far_x + columns.outwards * 7.0, y, self._circuit.potential(feed.line.chain.pins[0]))
+
+    def _members(self, blocks: tuple[PlacedBlock, ...], chain: FieldChain) -> list[tuple[float, float]]:
+        """Where the far pins of a chain's devices stand on this side of this page."""
+        found = []
+        for block in blocks:
+            branch = block.block.branch
+            if branch is None or branch.is_box or branch.far_pin not in chain.pins:
+                continue
+            at = next(line for line in block.lines if line.line.outer == "unit")
+            found.append((self._unit_ends(self._columns_of(blocks), block, at)[-1], at.y))
+        return found
+
+    def _columns_of(self, blocks: tuple[PlacedBlock, ...]) -> Columns:
+        return LEFT if blocks is self._page.left else RIGHT
+
+    def _rail_x(self, columns: Columns, blocks: tuple[PlacedBlock, ...], chain: FieldChain) -> float | None:
+        feeds = [line.line.chain for block in blocks for line in block.lines if line.line.outer == "chain"]
+        return columns.x(columns.rail - RAIL_STEP * feeds.index(chain)) if chain in feeds else None
+
+    # Blocks
+
+    def _block(self, columns: Columns, block: PlacedBlock) -> None:
+        branch = block.block.branch
+        if branch is not None and branch.is_box:
+            self._box(columns, block)
+        for placed in block.lines:
+            if placed.line.inner is not None:
+                self._terminal(columns, placed.line, placed.y)
+            self._line(columns, block, placed)
+
+    def _line(self, columns: Columns, block: PlacedBlock, placed: PlacedLine) -> None:
+        line = placed.line
+        if line.outer in ("tag", "elsewhere"):
+            self._terminal_tag(columns, line, placed.y)
+        elif line.outer == "unit":
+            self._units(columns, block, placed)
+        elif line.outer == "lead":
+            self._lead(columns, block, placed)
+        elif line.outer == "chain":
+            self._feed(columns, block, placed)
+        elif line.outer == "spare":
+            self._spare(columns, placed)
+
+    def _terminal_tag(self, columns: Columns, line: Line, y: float) -> None:
+        assert line.inner is not None
+        x = columns.x(columns.tag)
+        self._canvas.wire([(columns.edge, y), (x, y)])
+        self._number(columns.x(columns.number), y, self._circuit.potential(line.inner))
+        note = self._set.references.loop_of(line.inner) if line.outer == "elsewhere" else ""
+        self._tag(x, y, line.inner, "left" if columns.outwards < 0 else "right", note)
+
+    def _tag(self, x: float, y: float, pin: Pin, direction: str, note: str = "") -> None:
+        """A tag of a pin's potential, and under it what the pin is wired to."""
+        potential = self._circuit.potential(pin)
+        if potential is None:
+            return
+        self._canvas.tag(x, y, potential.name, "left" if direction == "left" else "right", size=NOTE)
+        text = note or self._wired_to(pin)
+        if text:
+            shift, anchor = (-4.2, "end") if direction == "left" else (4.2, "start")
+            self._canvas.text(x + shift, y + 3.9, text, LEAST, "end" if anchor == "end" else "start", centred=True)
+
+    def _wired_to(self, pin: Pin) -> str:
+        names = [str(p) for p in self._circuit.neighbours(pin)]
+        return "to " + ", ".join(names[:2]) if names else ""
+
+    # Units in a row
+
+    def _unit_ends(self, columns: Columns, block: PlacedBlock, placed: PlacedLine) -> list[float]:
+        """The x of every pin of the units in a row, from the controller outwards."""
+        branch = block.block.branch
+        assert branch is not None
+        centre = columns.x(columns.far_unit if placed.place else columns.unit)
+        xs: list[float] = []
+        for i, unit in enumerate(branch.units):
+            at = centre + columns.outwards * 16.0 * i
+            near, far = unit.symbol.pins[unit.near][0], unit.symbol.pins[unit.far or unit.near][0]
+            xs += [at + near, at + far]
+        return xs
+
+    def _units(self, columns: Columns, block: PlacedBlock, placed: PlacedLine) -> None:
+        branch, y = block.block.branch, placed.y
+        assert branch is not None
+        xs = self._unit_ends(columns, block, placed)
+        centre = columns.x(columns.far_unit if placed.place else columns.unit)
+        for i, unit in enumerate(branch.units):
+            self._unit(unit, centre + columns.outwards * 16.0 * i, y)
+        for a, b in itertools.pairwise(xs[1:-1]):
+            self._canvas.wire([(a, y), (b, y)])
+        self._inner_wires(columns, placed, xs[0])
+        self._far_end(columns, block, xs[-1], y)
+
+    def _unit(self, unit: Unit, x: float, y: float) -> None:
+        self._canvas.device(unit.symbol, x, y, unit.device, dict(unit.pins), NOTE)
+        self._canvas.note(unit.symbol, x, y, "name", unit.title, TEXT, strong=True)
+        notes = [*unit.notes, *self._set.references.notes_of(unit)]
+        spot = unit.symbol.slots["note"]
+        wide = unit.symbol.kind == "contact"
+        lines = [piece for text in notes for piece in fonts.wrap(text, LEAST, 44.0 if wide else 30.0)]
+        for i, text in enumerate(lines[:2]):
+            step = -3.6 * (len(lines[:2]) - 1 - i) if wide else 3.6 * i
+            self._canvas.text(x + spot.x, y + spot.y + step, text, LEAST, spot.anchor)
+
+    def _far_end(self, columns: Columns, block: PlacedBlock, x: float, y: float) -> None:
+        """The far pin goes to the rail of its core, or to a tag."""
+        branch = block.block.branch
+        assert branch is not None
+        pin = branch.far_pin
+        chain = self._circuit.chain_of(pin) if pin else None
+        blocks = self._page.left if columns is LEFT else self._page.right
+        if pin is None or self._circuit.potential(pin) is None:
+            return
+        if chain is not None and self._rail_x(columns, blocks, chain) is not None:
+            return
+        end = x + columns.outwards * TAG_WIRE
+        self._canvas.wire([(x, y), (end, y)])
+        self._tag(end, y, pin, "left" if columns.outwards < 0 else "right")
+
+    # From the controller to the near pin
+
+    def _inner_wires(self, columns: Columns, placed: PlacedLine, x: float) -> None:
+        """Terminal - strip - core - device, or a tag instead of the terminal."""
+        line, y = placed.line, placed.y
+        if line.way is None:
+            if line.inner is None and line.lead is not None:
+                self._near_tag(columns, line.lead.pin, x, y)
+            elif line.inner is not None and self._circuit.potential(line.inner) is not None:
+                self._canvas.wire([(columns.edge, y), (columns.x(columns.tag), y)])
+                self._tag(columns.x(columns.tag), y, line.inner, "left" if columns.outwards < 0 else "right")
+            return
+        start = columns.edge if line.inner is not None else columns.x(columns.strip_tag)
+        stops = self._stops(columns, line.way.terminals)
+        potential = self._circuit.potential(line.inner or line.way.terminals[0])
+        if line.inner is not None:
+            self._number(columns.x(columns.number), y, potential)
+        else:
+            self._strip_tag(columns, line.way.terminals[0], y)
+        at = start
+        for terminal, centre in stops:
+            self._canvas.wire([(at, y), (centre - columns.outwards * TERMINAL, y)])
+            self._strip_terminal(terminal, centre, y, columns)
+            at = centre + columns.outwards * TERMINAL
+        self._canvas.wire([(at, y), (x, y)])
+        self._core_marks(columns, line.way.conductors, y, potential)
+
+    def _stops(self, columns: Columns, terminals: tuple[Pin, ...]) -> list[tuple[Pin, float]]:
+        spread = [(i - (len(terminals) - 1) / 2) * 12.0 for i in range(len(terminals))]
+        return [(t, columns.x(columns.strip + s)) for t, s in zip(terminals, spread, strict=True)]
+
+    def _near_tag(self, columns: Columns, pin: Pin, x: float, y: float) -> None:
+        if self._circuit.potential(pin) is None:
+            return
+        end = x - columns.outwards * TAG_WIRE
+        self._canvas.wire([(x, y), (end, y)])
+        self._tag(end, y, pin, "right" if columns.outwards < 0 else "left")
+
+    def _strip_tag(self, columns: Columns, terminal: Pin, y: float) -> None:
+        """What a core's strip terminal is joined to inside the cabinet, as a tag."""
+        self._tag(columns.x(columns.strip_tag), y, terminal, "right" if columns.outwards < 0 else "left", self._inside(terminal))
+
+    def _inside(self, terminal: Pin) -> str:
+        names = [str(p) for p in self._circuit.neighbours(terminal) if self._set.at.get(p.device) == self._set.cabinet]
+        bridged = [
+            str(c.b if c.a == terminal else c.a) for c in self._circuit.conductors_at(terminal) if c.kind == "bridge"
+        ]
+        parts = [f"to {', '.join(names)}"] if names else []
+        parts += [f"bridge to {', '.join(bridged)}"] if bridged else []
+        return "; ".join(parts)
+
+    def _strip_terminal(self, terminal: Pin, x: float, y: float, columns: Columns) -> None:
+        symbol = get("terminal", self._set.practice)
+        self._canvas.symbol(symbol, x, y)
+        self._canvas.pin(x - TERMINAL, y, str(terminal))
+        self._canvas.pin(x + TERMINAL, y, str(terminal))
+        self._canvas.text(x, y, terminal.name, NOTE, "middle", centred=True)
+        self.drawn.add(terminal)
+        potential = self._circuit.potential(terminal)
+        for side in (-1, 1):
+            self._number(x + side * 8.6, y, potential)
+
+    def _core_marks(self, columns: Columns, conductors: tuple[Conductor, ...], y: float, potential: object) -> None:
+        for conductor in conductors:
+            if conductor.core is not None:
+                self._canvas.text(columns.x(columns.cable + 5.4), y - 1.0, conductor.core, NOTE, "middle")
+
+    def _number(self, x: float, y: float, potential: object) -> None:
+        number = getattr(potential, "number", "")
+        if number:
+            self._canvas.text(x, y - 1.0, number, LEAST, "middle")
+
+    # Boxes
+
+    def _box(self, columns: Columns, block: PlacedBlock) -> None:
+        branch = block.block.branch
+        assert branch is not None
+        unit = branch.units[0]
+        first = block.lines[block.block.first]
+        x = self._box_x(columns, block)
+        y = first.y - unit.symbol.pins[branch.leads[0].key][1]
+        self._unit(unit, x, y)
+
+    def _box_x(self, columns: Columns, block: PlacedBlock) -> float:
+        return columns.x(columns.far_box if block.lines[block.block.first].place else columns.box)
+
+    def _lead(self, columns: Columns, block: PlacedBlock, placed: PlacedLine) -> None:
+        branch, lead = block.block.branch, placed.line.lead
+        assert branch is not None and lead is not None
+        x = self._box_x(columns, block) + branch.units[0].symbol.pins[lead.key][0]
+        self._inner_wires(columns, placed, x)
+
+    def _feed(self, columns: Columns, block: PlacedBlock, placed: PlacedLine) -> None:
+        """The line of a feeding core: to its rail, or to a tag where none of its devices stands on this page."""
+        chain = placed.line.chain
+        assert chain is not None
+        blocks = self._page.left if columns is LEFT else self._page.right
+        rail = self._rail_x(columns, blocks, chain)
+        if rail is not None and self._members(blocks, chain):
+            self._inner_wires(columns, placed, rail)
+            return
+        end = columns.x(columns.far_box + 4)
+        self._inner_wires(columns, placed, end)
+        self._tag(end, placed.y, chain.pins[0], "left" if columns.outwards < 0 else "right")
+
+    def _spare(self, columns: Columns, placed: PlacedLine) -> None:
+        spare, y = placed.line.spare, placed.y
+        assert spare is not None
+        x = columns.x(columns.strip)
+        symbol = get("terminal", self._set.practice)
+        self._canvas.symbol(symbol, x, y)
+        for side in (-1, 1):
+            self._canvas.pin(x + side * TERMINAL, y, str(spare.a))
+        self._canvas.text(x, y, spare.a.name, NOTE, "middle", centred=True)
+        self.drawn.add(spare.a)
+        start, end = x + columns.outwards * (TERMINAL + 0.8), columns.x(columns.far_boundary + 6.0)
+        self._canvas.spare([(start, y), (end, y)])
+        self._canvas.text(columns.x(columns.cable + 5.4), y - 1.0, spare.core or "", NOTE, "middle")
+        anchor = "end" if columns.outwards < 0 else "start"
+        self._canvas.text(end + columns.outwards * 1.5, y, "spare", LEAST, anchor, centred=True)
+
+
+def device_of(page: Page) -> Device:
+    return page.device
