@@ -1,0 +1,124 @@
+"""Codes about supplies: none, several, joined, and how 0 V is tied."""
+
+from __future__ import annotations
+
+from wiregen.review.catalogue.entry import ERROR, PRACTICE, WARNING, Entry
+from wiregen.review.catalogue.plant import START, STOP, SUPPLY, THREE_WIRE, drive
+
+_LAMP = "-PF1: {profile: pilot_lamp, at: +C1}\n"
+_RUNNING = "relays:\n  running: {switches: -PF1}\n"
+_CHANGEOVER = "-SJ2: {profile: push_button, contacts: [changeover, NC], at: +C1}\n"
+_SECOND = "-TB2: {profile: supply_24v, at: +C1}\n"
+
+ENTRIES = (
+    Entry(
+        code="supply-missing",
+        severity=ERROR,
+        title="Nothing feeds what needs 24 V",
+        what="A load, a card or a sensor needs a supply, and its place holds none, nor does the cabinet.",
+        why="Without a supply the circuit stays open at its beginning.",
+        remedy="Declare a supply in the place, or name one with `supply:`.",
+        basis=PRACTICE,
+        example=drive(_LAMP, _RUNNING),
+        right=(("  -PF1:", "  -TB1: {profile: supply_24v, at: +C1}\n  -PF1:"),),
+    ),
+    Entry(
+        code="supply-unclear",
+        severity=ERROR,
+        title="Several supplies, and none named",
+        what="A load, a card or a sensor could be fed from several supplies of its place.",
+        why="Supplies differ in what they keep alive and in their load; a guess could join what must stay apart.",
+        remedy="Name the supply with `supply:`.",
+        basis=PRACTICE,
+        example=drive(SUPPLY + _SECOND + _LAMP, _RUNNING),
+        right=(
+            ("{switches: -PF1}", "{switches: -PF1, supply: -TB1}"),
+            ("  -TB2: {profile: supply_24v, at: +C1}\n", ""),
+        ),
+        along=("device-unused",),
+    ),
+    Entry(
+        code="supply-unknown",
+        severity=ERROR,
+        title="A supply that supplies nothing",
+        what="`supply:` names a device that has no 24 V output with a 0 V of its own.",
+        why="Nothing can be fed from it.",
+        remedy="Name a supply unit, or a controller with a 24 V output.",
+        basis=PRACTICE,
+        example=drive(
+            SUPPLY + _LAMP + "-KE1: {profile: io_digital_in_16, at: +C1}\n",
+            "relays:\n  running: {switches: -PF1, supply: -KE1}\n  ready: {switches: -KE1}\n",
+            beside="-KE1: {inputs: source}\n",
+        ),
+        right=(("supply: -KE1}", "supply: -TB1}"),),
+    ),
+    Entry(
+        code="zero-volt-not-declared",
+        severity=WARNING,
+        title="Nothing says how the drive's 0 V is tied",
+        what="A controller has a 24 V output of its own and no `zero_volt:`. It is drawn floating.",
+        why=(
+            "Whether its 0 V is earthed inside, joined to the supply's or left floating decides whether an earth "
+            "fault is noticed, whether the circuit has two earths, and whether cards and drive understand each "
+            "other."
+        ),
+        remedy=(
+            "Add `zero_volt: earthed`, `floating`, `inside` or `{joined_to: ...}`, as the device's instructions have "
+            "it."
+        ),
+        basis="IEC 60204-1, clause 9.4.3.1, from memory",
+        example=drive(START + STOP, THREE_WIRE, said="inputs: source\nrestart: needs_start\n"),
+        right=(("    inputs: source\n", "    inputs: source\n    zero_volt: floating\n"),),
+    ),
+    Entry(
+        code="positives-joined",
+        severity=ERROR,
+        title="Two positive terminals joined",
+        what=(
+            "The wiring joins the positive terminals of two supplies, most often through a contact that two "
+            "controllers use."
+        ),
+        why=(
+            "The supply with the higher voltage feeds into the other: a drive's small 24 V output carries the "
+            "cabinet's load or is destroyed, and switching one off no longer makes its circuit dead."
+        ),
+        remedy="Use one contact for each controller, or feed both circuits from one supply.",
+        basis=PRACTICE,
+        example=drive(
+            _CHANGEOVER + "-TA2: {profile: drive_compact, at: +C1}\n",
+            "enable: -SJ2.11-12\n",
+            beside="""
+            -TA2:
+              inputs: source
+              zero_volt: floating
+              restart: needs_start
+              reset: -SJ2.11-14
+            """,
+        ),
+        right=(("reset: -SJ2.11-14", "external_trip: -SJ2.21-22"),),
+    ),
+    Entry(
+        code="supply-short-circuited",
+        severity=ERROR,
+        title="A positive terminal joined to 0 V",
+        what=(
+            "The wiring joins the positive terminal of a supply to a 0 V, through a contact that serves inputs of "
+            "both polarities."
+        ),
+        why="The supply is short-circuited as soon as it is switched on.",
+        remedy=(
+            "Use one contact for inputs wired for source (contacts switch +24 V) and another for those wired for "
+            "sink (contacts switch 0 V)."
+        ),
+        basis=PRACTICE,
+        example=drive(
+            SUPPLY
+            + "-SJ2: {profile: push_button, contacts: [changeover, NC], at: +C1}\n"
+            + "-KE1: {profile: io_digital_in_16, at: +C1}\n",
+            "enable: -SJ2.11-12\n",
+            beside="-KE1: {inputs: sink, reads: {pressed: -SJ2.11-14}}\n",
+            said="inputs: {wired: source, supply: -TB1}\nzero_volt: {joined_to: -TB1}\nrestart: needs_start\n",
+        ),
+        right=(("-SJ2.11-14", "-SJ2.21-22"),),
+    ),
+)

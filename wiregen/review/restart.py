@@ -1,0 +1,55 @@
+"""Restart: what happens when the supply returns or a trip is reset, and whether the wiring enforces it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wiregen.control.functions import Function
+from wiregen.review.context import Context, called, legs_of
+from wiregen.terms import Notice
+
+_STARTS = ("start", "start reverse")
+_RUNS = ("run forward", "run reverse")
+
+
+def not_declared(context: Context) -> Iterator[Notice]:
+    """A drive that does not say what it does when its supply returns."""
+    for drive in context.of_kind("drive"):
+        control = context.scheme.model.control.get(drive.name)
+        if control is not None and control.restart is None:
+            text = (
+                f"{drive.name} does not say whether it may restart by itself when its supply returns or a trip is reset"
+            )
+            yield Notice("restart-not-declared", ("control", drive.name), drive.name, text)
+
+
+def needs_start(context: Context) -> Iterator[Notice]:
+    """Commands that stay on, at drives that need a new start: the drive must take them by their edge."""
+    for function in context.declared.functions:
+        control = context.scheme.model.control.get(function.controller)
+        if control is None or control.restart != "needs_start" or not _stays_on(context, function):
+            continue
+        device = context.devices[function.controller]
+        where = ("control", device.name, "restart")
+        if device.profile.start_by == "edge":
+            text = (
+                f"{called(function)} stays closed, so only a setting keeps {device.name} from restarting: "
+                f"set it to take {function.name} by its closing edge, also after the supply returns and after a reset"
+            )
+            yield Notice("restart-by-setting", where, called(function), text)
+        else:
+            text = (
+                f"{device.name} needs a new start, but {called(function)} stays closed and is taken by level: "
+                "the motor restarts when the supply returns"
+            )
+            yield Notice("restart-not-enforced", where, called(function), text)
+
+
+def _stays_on(context: Context, function: Function) -> bool:
+    """A two-wire run, or a start from anything but a push-button: it is still there when the supply returns."""
+    if function.name in _RUNS:
+        return True
+    if function.name not in _STARTS:
+        return False
+    legs = legs_of(function)
+    return not legs or any(context.devices[leg.contact.device].profile.actuator != "push" for leg in legs)
