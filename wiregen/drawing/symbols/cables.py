@@ -37,8 +37,10 @@ class CableRing(Figure):
             foot = -height - over
             self.line((0, foot), (0, foot - 3.0), width=THIN)
             self.pin("screen", 0, foot - 3.0, (1.4, -fonts.cap_height(LETTERS) / 2, "start"))
+            self.slot("note", -1.6, foot - 3.0 - fonts.cap_height(LETTERS) / 2, "end")
+        else:
+            self.slot("note", 0, -height - over - 1.2 - fonts.cap_height(LETTERS))
         self.slot("name", 0, over + 1.2)
-        self.slot("note", 0, -height - over - 1.2 - fonts.cap_height(LETTERS))
 
 
 class Twisted(Figure):

@@ -30,7 +30,7 @@ class Stroke:
     dashed: bool = False
 
     def mirrored(self) -> Stroke:
-        points = tuple((-x, y) for x, y in self.points)
+        points = tuple((0.0 - x, y) for x, y in self.points)
         return Stroke(points, self.curved, self.closed, self.fill, self.width, self.dashed)
 
 
@@ -45,7 +45,7 @@ class Disc:
     width: float = NORMAL
 
     def mirrored(self) -> Disc:
-        return Disc(-self.x, self.y, self.r, self.fill, self.width)
+        return Disc(0.0 - self.x, self.y, self.r, self.fill, self.width)
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +57,7 @@ class Spot:
     anchor: Anchor = "middle"
 
     def mirrored(self) -> Spot:
-        return Spot(-self.x, self.y, _FLIPPED[self.anchor])
+        return Spot(0.0 - self.x, self.y, _FLIPPED[self.anchor])
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,8 +103,8 @@ class Symbol:
             tuple(s.mirrored() for s in self.strokes),
             tuple(d.mirrored() for d in self.discs),
             tuple(t.mirrored() for t in self.labels),
-            {key: (-x, y) for key, (x, y) in self.pins.items()},
+            {key: (0.0 - x, y) for key, (x, y) in self.pins.items()},
             {key: spot.mirrored() for key, spot in self.marks.items()},
             {key: spot.mirrored() for key, spot in self.slots.items()},
-            Box(-self.box.x1, self.box.y0, -self.box.x0, self.box.y1),
+            Box(0.0 - self.box.x1, self.box.y0, 0.0 - self.box.x0, self.box.y1),
         )
