@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from wiregen.control.commands import add_commands
 from wiregen.control.devices import build_devices
+from wiregen.control.fixed import check_fixed
 from wiregen.control.functions import Declared
+from wiregen.control.inputs import input_groups, undeclared
 from wiregen.control.interpreter import Interpreter
 from wiregen.control.outputs import add_outputs
 from wiregen.control.speed import add_speed
-from wiregen.control.supplies import card_feeds, zero_volts
+from wiregen.control.supplies import card_feeds
+from wiregen.control.zero_volts import zero_volts
 from wiregen.scheme import Scheme
 
 __all__ = ["Declared", "interpret"]
@@ -19,19 +22,19 @@ def interpret(scheme: Scheme) -> Declared:
     devices = build_devices(scheme)
     book = Interpreter(scheme, devices)
     for name, control in scheme.model.control.items():
-        if book.device(name) is None:
-            continue
         add_commands(book, name, control)
         add_speed(book, name, control)
         add_outputs(book, name, control)
-    book.check_fixed()
-    feeds = card_feeds(scheme, devices, book.supplies)
+    groups = input_groups(scheme, devices)
+    book.notices += check_fixed(scheme, devices, book.functions)
+    book.notices += undeclared(scheme, groups, book.functions)
+    feeds = card_feeds(devices, book.supplies)
     zeros = zero_volts(scheme, devices, book.notices.append)
     return Declared(
         devices=devices,
         supplies=book.supplies.all,
         functions=tuple(book.functions),
-        groups=book.groups,
+        groups=groups,
         zero_volts=zeros,
         references=tuple((name, tuple(infos)) for name, infos in book.references.items()),
         selections=tuple(book.selections),

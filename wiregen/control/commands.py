@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wiregen.control.functions import SelectionInfo
+from wiregen.control.functions import Contact, Leg, SelectionInfo
 from wiregen.control.interpreter import Interpreter
 from wiregen.scheme.model import ContactUse, Control, Run, Select
 from wiregen.terms import Where
+
+#: The keys that a run of each method must have, and those that do not belong to it.
+_WANTED = {"three-wire": ("start", "stop"), "two-wire": ("forward",)}
+_UNFIT = {"three-wire": ("forward", "reverse"), "two-wire": ("start", "start_reverse", "stop")}
 
 
 def add_commands(book: Interpreter, controller: str, control: Control) -> None:
@@ -17,7 +21,7 @@ def add_commands(book: Interpreter, controller: str, control: Control) -> None:
         for run in control.run.named.values():
             for name, use, key in _of_run(run):
                 book.input(controller, name, use, (*where, "run", key))
-            book.run_complete(controller, run, (*where, "run"))
+            _check_run(book, controller, run, (*where, "run"))
     for name, use, key in _of_section(control):
         book.input(controller, name, use, (*where, key))
     if control.select:
@@ -37,6 +41,19 @@ def _of_run(run: Run) -> Iterator[tuple[str, ContactUse, str]]:
             yield name, use, key
 
 
+def _check_run(book: Interpreter, controller: str, run: Run, where: Where) -> None:
+    """A run needs its contacts: three-wire a start and a stop, two-wire a forward; others do not belong to it."""
+    wanted = _WANTED.get(run.method, ())
+    for key in wanted:
+        if getattr(run, key) is None:
+            text = f"a {run.method} run of {controller} needs `{key}:`"
+            book.notice("run-incomplete", where, controller, text)
+    for key in _UNFIT.get(run.method, ()):
+        if getattr(run, key) is not None:
+            text = f"`{key}` does not belong to a {run.method} run of {controller}; it takes {' and '.join(wanted)}"
+            book.notice("run-incomplete", (*where, key), controller, text)
+
+
 def _of_section(control: Control) -> Iterator[tuple[str, ContactUse, str]]:
     named = {
         "reverse": control.reverse,
@@ -54,34 +71,23 @@ def _of_section(control: Control) -> Iterator[tuple[str, ContactUse, str]]:
 def _add_selection(book: Interpreter, controller: str, select: Select, where: Where) -> None:
     """One function `select N` a digit, and the truth table with position names turned into digits."""
     names: list[str] = []
-    positions: dict[str, str] = {}
+    contacts: list[Contact] = []
     for index, use in enumerate(select.by):
-        at: Where = (*where, "by", str(index))
-        contacts = book.partners.contacts_of(use.by or "", at) if use.by else ()
-        selector = book.device(use.by.partition("@")[0].partition(".")[0]) if use.by else None
-        if len(select.by) == 1 and selector is not None and selector.declared.positions and contacts:
-            positions = _codes(selector.declared.positions, [c.position for c in contacts])
-        if len(contacts) > 1:
-            for contact in contacts:
-                one = ContactUse(by=f"{use.by}@{contact.position}" if contact.position else f"{use.by}.{contact.name}")
-                names.append(one.by or "")
-                book.input(controller, f"select {len(names)}", one, at)
-        else:
-            names.append(use.by or "a combination")
-            book.input(controller, f"select {len(names)}", use, at)
-    rows = [(positions.get(key, key), when.speed or "", (*where, "when", key)) for key, when in select.when.items()]
+        for one in book.partners.digits_of(use):
+            names.append(one.by or "a combination")
+            found = book.input(controller, f"select {len(names)}", one, (*where, "by", str(index)))
+            if isinstance(found, Leg):
+                contacts.append(found.contact)
+    whole = len(select.by) == 1 and len(contacts) == len(names)
+    positions = _position_codes(book, contacts) if whole else {}
+    rows = tuple((positions.get(key, key), when.speed or "") for key, when in select.when.items())
     book.selections.append(
-        SelectionInfo(
-            controller,
-            tuple(names),
-            tuple((code, speed) for code, speed, _ in rows),
-            where,
-            tuple(select.when),
-            bool(positions),
-        )
+        SelectionInfo(controller, tuple(names), rows, where, tuple(select.when), by_position=bool(positions))
     )
 
 
-def _codes(positions: tuple[str, ...], closed_in: list[str | None]) -> dict[str, str]:
+def _position_codes(book: Interpreter, contacts: list[Contact]) -> dict[str, str]:
     """Position name -> one digit a contact: 1 where that contact is closed in the position."""
-    return {p: "".join("1" if c == p else "0" for c in closed_in) for p in positions}
+    device = book.device(contacts[0].device) if contacts else None
+    names = device.declared.positions if device else ()
+    return {name: "".join("1" if c.position == name else "0" for c in contacts) for name in names}

@@ -43,23 +43,25 @@ def _contacts(name: str, declared: DeclaredDevice, profile: Profile) -> list[Con
 
 
 def _forms(declared: DeclaredDevice, profile: Profile) -> tuple[str, ...]:
-    """The forms that the scheme chooses; one make contact where it is silent, a relay's poles as its profile marks them."""
+    """The forms that the scheme chooses; where it is silent, one contact, or one a pole, of the first form there is."""
     if isinstance(declared.contacts, tuple):
         return declared.contacts
-    if not profile.marks[0].NO:
-        return ("changeover",) * int(declared.poles or "1")
-    return (declared.contact or "NO",)
+    if declared.contact:
+        return (declared.contact,)
+    first = next(form for form in ("NO", "changeover", "NC") if getattr(profile.marks[0], form))
+    return (first,) * int(declared.poles or "1")
 
 
 def _chosen_contacts(name: str, forms: tuple[str, ...], profile: Profile) -> list[Contact]:
     found: list[Contact] = []
     for element, (form, marks) in enumerate(zip(forms, profile.marks, strict=False)):
-        found += _halves(name, form, getattr(marks, form), element)
+        if pins := getattr(marks, form):
+            found += _halves(name, form, pins, element)
     return found
 
 
 def _selector_contacts(name: str, declared: DeclaredDevice, profile: Profile) -> list[Contact]:
-    """Two positions: one contact, closed in the second. Three: closed in the first and in the third. Else one a position."""
+    """Two positions: one contact, closed in the second. Three: in the first and in the third. Else one a position."""
     positions = declared.positions or ("0", "1")
     if declared.contact_per_position or len(positions) > 3:
         closed_in = positions
@@ -67,9 +69,10 @@ def _selector_contacts(name: str, declared: DeclaredDevice, profile: Profile) ->
         closed_in = (positions[0], positions[2])
     else:
         closed_in = positions[1:]
+    makes = [marks.NO for marks in profile.marks if marks.NO]
     return [
-        Contact(name, f"{marks.NO[0]}-{marks.NO[1]}", "NO", marks.NO[0], marks.NO[1], position, element)
-        for element, (position, marks) in enumerate(zip(closed_in, profile.marks, strict=False))
+        Contact(name, f"{a}-{b}", "NO", a, b, position, element)
+        for element, (position, (a, b)) in enumerate(zip(closed_in, makes, strict=False))
     ]
 
 

@@ -210,7 +210,10 @@ class ZeroVolt:
 
 @dataclass(frozen=True, slots=True)
 class CardFeed:
-    """A card's own 24 V and 0 V terminals and what feeds them. ``only_for``: the channels that need it; empty: always fed."""
+    """A card's own 24 V and 0 V terminals and what feeds them.
+
+    ``only_for`` holds the channels that need it; where it is empty the terminals are always fed.
+    """
 
     plus: Pin
     zero: Pin

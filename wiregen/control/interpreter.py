@@ -1,14 +1,14 @@
-"""Collects the functions of a scheme: one entry an input, an output or an analog signal, with the needs of both ends."""
+"""Collects the functions of a scheme: one entry an input, an output or a signal, with the needs of both ends."""
 
 from __future__ import annotations
 
-import difflib
+from dataclasses import replace
 
+from wiregen.control.fixed import fixed_pin
 from wiregen.control.functions import (
     Device,
     End,
     Function,
-    InputGroup,
     Leg,
     Parallel,
     Partner,
@@ -22,9 +22,9 @@ from wiregen.control.functions import (
 )
 from wiregen.control.partners import FromController, PartnerFinder, Resolved
 from wiregen.control.senses import acts_on
-from wiregen.control.supplies import Supplies, input_groups
+from wiregen.control.supplies import Supplies
 from wiregen.scheme import Scheme
-from wiregen.scheme.model import ContactUse, FixedEntry, Run
+from wiregen.scheme.model import ContactUse
 from wiregen.terms import Notice, Pin, Where
 
 CONTACT = frozenset({"contact"})
@@ -41,9 +41,9 @@ class Interpreter:
         self.references: dict[str, list[ReferenceInfo]] = {}
         self.selections: list[SelectionInfo] = []
         self._by_name = {d.name: d for d in devices}
+        self._ends: set[str] = set()
         self.partners = PartnerFinder(devices, self.notices.append)
         self.supplies = Supplies(scheme, devices, self.notices.append)
-        self.groups = input_groups(scheme, devices, self.supplies, self.notices.append)
 
     def device(self, name: str) -> Device | None:
         return self._by_name.get(name)
@@ -51,68 +51,91 @@ class Interpreter:
     def notice(self, code: str, where: Where, subject: str, message: str, remedy: str = "") -> None:
         self.notices.append(Notice(code, where, subject, message, remedy))
 
-    # Digital inputs
+    # Functions
 
-    def input(self, controller: str, name: str, use: ContactUse, where: Where) -> None:
-        """A digital input of ``controller``, called ``name``, driven by what ``use`` names."""
+    def input(self, controller: str, name: str, use: ContactUse, where: Where) -> Resolved | None:
+        """A digital input of ``controller``, called ``name``. Gives what drives it, None if that is wrong."""
         found = self.partners.find(use, where)
         if found is None:
-            return
-        device = self._by_name[controller]
-        partner, second, polarity = self._driver(controller, name, found, where)
-        sense = acts_on(name, use)
-        end = self.end(device.name, name, "digital_in", CONTACT, where, polarity=polarity, far=self._place_of(found))
-        dry = not (second and "transistor" in second.forms and len(second.forms) == 1)
-        self.functions.append(
-            Function(
-                name=name,
-                controller=controller,
-                purpose="input",
-                ends=(end, second) if second else (end,),
-                partner=partner,
-                supply=self.supplies.of_inputs(device) if dry else None,
-                category="control",
-                acts_on=sense[0],
-                setting=sense[1],
-                order=len(self.functions),
-                where=where,
-            )
-        )
+            return None
+        partner, ends = self._driven(controller, name, found, where)
+        acts, setting = acts_on(name, use)
+        by_transistor = len(ends) == 2 and ends[1].forms == {"transistor"}
+        supply = None if by_transistor else self._feed(controller, found, where)
+        self.add(name, controller, "input", ends, partner, supply, where, setting=setting, acts_on=acts)
+        return found
 
-    def _driver(
+    def _driven(
         self, controller: str, name: str, found: Resolved, where: Where
-    ) -> tuple[Partner | None, End | None, str | None]:
+    ) -> tuple[Partner | None, tuple[End, ...]]:
+        """The partner of a digital input and its ends; where another controller drives it, that is the second end."""
         if isinstance(found, FromController):
-            other = self._by_name[found.device]
-            forms = output_forms(other)
+            there, here = self._by_name[found.device], self._by_name[controller]
+            forms = output_forms(there)
+            polarity = "source" if forms == {"transistor"} else None
+            near = self.end(controller, name, "digital_in", CONTACT, where, polarity=polarity, far=there.place)
             far = self.end(
-                other.name, f"{name} of {controller}", "output", frozenset(), where, forms=forms, owner=controller
+                there.name,
+                f"{name} of {controller}",
+                "output",
+                frozenset(),
+                where,
+                forms=forms,
+                owner=controller,
+                far=here.place,
             )
-            return None, far, "source" if forms == {"transistor"} else None
-        if isinstance(found, Sensor):
-            return found, None, found.polarity
-        return found, None, None
+            return None, (near, far)
+        sensor = found if isinstance(found, Sensor) else None
+        polarity = sensor.polarity if sensor else None
+        place = self._by_name[_first_device(found)].place
+        return found, (self.end(controller, name, "digital_in", CONTACT, where, polarity=polarity, far=place),)
 
-    def _place_of(self, found: Resolved) -> str:
-        name = found.device if isinstance(found, FromController | Sensor) else legs_of(found)[0].contact.device
-        return self._by_name[name].place
+    def _feed(self, controller: str, found: Resolved, where: Where) -> Supply | None:
+        """What feeds a contact or sensor: said at the device, else what feeds the controller's inputs."""
+        if not isinstance(found, FromController):
+            device = self._by_name[_first_device(found)]
+            if device.declared.supply:
+                return self.supplies.named(device.declared.supply, (*device.where, "supply"))
+        return self.supplies.of_inputs(self._by_name[controller])
 
-    def run_complete(self, controller: str, run: Run, where: Where) -> None:
-        """A run needs its contacts: three-wire a start and a stop, two-wire at least one direction."""
-        wanted = {"three-wire": ("start", "stop"), "two-wire": ("forward",)}.get(run.method, ())
-        unfit = {"three-wire": ("forward", "reverse"), "two-wire": ("start", "start_reverse", "stop")}.get(
-            run.method, ()
+    def add(
+        self,
+        name: str,
+        controller: str,
+        purpose: Purpose,
+        ends: tuple[End, ...],
+        partner: Partner | None,
+        supply: Supply | None,
+        where: Where,
+        *,
+        category: str = "control",
+        signal: str = "",
+        spans: str = "",
+        setting: str = "",
+        acts_on: str = "",
+    ) -> None:
+        """Take in a function, unless one of its names is taken already at its device."""
+        function = Function(
+            name=name,
+            controller=controller,
+            purpose=purpose,
+            ends=ends,
+            partner=partner,
+            supply=supply,
+            category=category,
+            acts_on=acts_on,
+            signal=signal,
+            spans=spans,
+            setting=setting,
+            where=where,
         )
-        for key in wanted:
-            if getattr(run, key) is None:
-                text = f"a {run.method} run of {controller} needs `{key}:`"
-                self.notice("run-incomplete", where, controller, text)
-        for key in unfit:
-            if getattr(run, key) is not None:
-                text = f"`{key}` does not belong to a {run.method} run of {controller}; it takes {' and '.join(wanted)}"
-                self.notice("run-incomplete", (*where, key), controller, text)
-
-    # Ends
+        for end in ends:
+            if end.id in self._ends:
+                text = f"{end.devices[0]} has two functions called {end.function}; only the first is wired"
+                self.notice("function-declared-twice", where, end.id, text)
+                return
+        self._ends.update(end.id for end in ends)
+        self.functions.append(replace(function, order=len(self.functions)))
 
     def end(
         self,
@@ -131,7 +154,6 @@ class Interpreter:
     ) -> End:
         """One side of a function at ``device``, with what is fixed and usual there."""
         item = self._by_name[device]
-        fixed = self.fixed_pins(device, function)
         usual = item.profile.usual.get(function)
         terminal = item.profile.terminal_of(usual) if usual else None
         return End(
@@ -144,104 +166,15 @@ class Interpreter:
             polarity=polarity,
             load_a=load_a,
             usual=(Pin(device, terminal.pins[0]),) if terminal else (),
-            fixed=fixed[0] if fixed else None,
+            fixed=fixed_pin(self.scheme, item, function),
             bundle=f"{far} {category}" if far and far != item.place else "",
             premises=(Premise("need", f"{device} {function}", where, f"{function} of {owner or device}"),),
             where=where,
         )
 
-    def fixed_pins(self, device: str, function: str) -> list[Pin]:
-        """The channels on which `fixed` puts a function, by the first pin of each."""
-        found: list[Pin] = []
-        for label, entries in self.scheme.model.fixed.get(device, {}).items():
-            terminal = self._by_name[device].profile.terminal_of(label)
-            if terminal and any(e.function == function for e in entries):
-                found.append(Pin(device, terminal.pins[0]))
-        return found
 
-    def check_fixed(self) -> None:
-        """What `fixed` says must exist: the terminal, the function, and one terminal a function."""
-        known = {(e.devices[0], e.function) for f in self.functions for e in f.ends}
-        for device, entries in self.scheme.model.fixed.items():
-            names = sorted(function for at, function in known if at == device)
-            seen: dict[str, str] = {}
-            for label, those in entries.items():
-                where: Where = ("fixed", device, label)
-                terminal = self._by_name[device].profile.terminal_of(label)
-                if terminal is None or not terminal.is_channel:
-                    self._unfit_terminal(device, label, where, those)
-                for entry in those:
-                    self._check_entry(device, label, entry, names, seen, where)
-
-    def _unfit_terminal(self, device: str, label: str, where: Where, entries: tuple[FixedEntry, ...]) -> None:
-        if all(e.function is None and e.keep_free is None for e in entries):
-            return
-        labels = [t.label for t in self._by_name[device].profile.terminals if t.is_channel]
-        near = difflib.get_close_matches(label, labels, 1)
-        hint = f" (did you mean {near[0]}?)" if near else f"; it has {', '.join(labels) or 'none'}"
-        text = f"{device} has no terminal {label} that could carry a function{hint}"
-        self.notice("fixed-terminal-unknown", where, f"{device}:{label}", text)
-
-    def _check_entry(
-        self, device: str, label: str, entry: FixedEntry, names: list[str], seen: dict[str, str], where: Where
-    ) -> None:
-        function = entry.function
-        if function is None:
-            return
-        if function not in names:
-            near = difflib.get_close_matches(function, names, 1)
-            hint = f" (did you mean {near[0]}?)" if near else f"; declared there: {', '.join(names) or 'nothing'}"
-            text = (
-                f"`fixed` puts {function!r} on {device}:{label}, but nothing declares that function at {device}{hint}"
-            )
-            self.notice("fixed-function-unknown", where, f"{device}:{label}", text)
-        elif function in seen:
-            text = f"{function} of {device} is fixed on {seen[function]} and on {label}; one function stands on one terminal"
-            self.notice("function-on-two-terminals", where, f"{device} {function}", text)
-        else:
-            seen[function] = label
-
-    # Signals and outputs
-
-    def add(
-        self,
-        name: str,
-        controller: str,
-        purpose: Purpose,
-        ends: tuple[End, ...],
-        partner: Partner | None,
-        supply: Supply | None,
-        where: Where,
-        *,
-        category: str = "control",
-        signal: str = "",
-        spans: str = "",
-        setting: str = "",
-        acts_on: str = "",
-    ) -> None:
-        """A function that is not a digital input."""
-        order = len(self.functions)
-        self.functions.append(
-            Function(
-                name,
-                controller,
-                purpose,
-                ends,
-                partner,
-                supply,
-                category,
-                acts_on,
-                signal,
-                spans,
-                setting,
-                "",
-                order,
-                where,
-            )
-        )
-
-    def group(self, device: str, group: str) -> InputGroup:
-        return next(g for g in self.groups if (g.device, g.group) == (device, group))
+def _first_device(found: Leg | Series | Parallel | Sensor) -> str:
+    return found.device if isinstance(found, Sensor) else legs_of(found)[0].contact.device
 
 
 def legs_of(tree: Leg | Series | Parallel) -> list[Leg]:
@@ -252,10 +185,8 @@ def legs_of(tree: Leg | Series | Parallel) -> list[Leg]:
 
 
 def output_forms(device: Device) -> frozenset[str]:
-    """The forms in which a controller can drive another's input: its make contacts and its transistor outputs."""
+    """The form in which a controller drives another's input: a make contact where it has one, else a transistor."""
     own = {t.form for t in device.profile.terminals if t.role in ("relay", "digital_out")}
-    relay = {"NO"} if own & {"NO", "changeover"} else set()
-    transistor = {"transistor"} if "transistor" in own else set()
-    if device.kind == "drive" and relay:
-        return frozenset(relay)
-    return frozenset(relay | transistor)
+    if own & {"NO", "changeover"} or "transistor" not in own:
+        return frozenset({"NO"})
+    return frozenset({"transistor"})

@@ -1,14 +1,15 @@
-"""Outputs: relay and transistor duties, what cards operate, values shown, and the digital signals that cards read."""
+"""Outputs: relay and transistor duties, what cards operate, values shown, and the signals that cards read."""
 
 from __future__ import annotations
 
 from wiregen.control.functions import Device, End, Load, Meter, Partner, Supply
 from wiregen.control.interpreter import CONTACT, Interpreter, output_forms
-from wiregen.scheme.model import Control, Duty, Show
+from wiregen.control.speed import add_analog_input, gives_analog
+from wiregen.scheme.model import ContactUse, Control, Duty, Reference, Show
 from wiregen.terms import Pin, Where
 
-#: What an output must carry where the load's profile says nothing, A. common practice, no source.
-_UNKNOWN_LOAD_A = None
+#: The voltage at which the current of a load follows from its power, V. common practice, no source.
+_CONTROL_VOLTS = 24.0
 
 
 def add_outputs(book: Interpreter, controller: str, control: Control) -> None:
@@ -19,45 +20,69 @@ def add_outputs(book: Interpreter, controller: str, control: Control) -> None:
     for name, duty in control.operates.items():
         _add_duty(book, controller, name.replace("_", " "), duty, (*where, "operates", name))
     for name, use in control.reads.items():
-        book.input(controller, name.replace("_", " "), use, (*where, "reads", name))
+        _add_read(book, controller, name.replace("_", " "), use, (*where, "reads", name))
     for name, show in control.shows.items():
         _add_show(book, controller, name.replace("_", " "), show, (*where, "shows", name))
+
+
+def _add_read(book: Interpreter, controller: str, name: str, use: ContactUse, where: Where) -> None:
+    """What a card reads: an analog signal from what gives one, else a contact."""
+    source = book.device(use.by or "")
+    if source is not None and gives_analog(source):
+        add_analog_input(book, controller, name, Reference.model_validate({"from": source.name}), where)
+    else:
+        book.input(controller, name, use, where)
 
 
 def _add_duty(book: Interpreter, controller: str, name: str, duty: Duty, where: Where) -> None:
     device, target = book.device(controller), book.device(duty.switches)
     if device is None or target is None:
         return
-    forms = frozenset({duty.contact}) if duty.contact else output_forms(device)
     receiver = target.kind in ("drive", "card")
     load = None if receiver else load_of(target)
     if load is None and not receiver:
         text = f"{target.name} ({target.profile.title}) is no load that {name} of {controller} could switch"
         book.notice("load-unfit", (*where, "switches"), target.name, text)
         return
-    second = _receiver(book, controller, name, target, forms, where) if receiver else None
-    end = book.end(
-        controller, name, "output", frozenset(), where, forms=forms, far=target.place, load_a=_load_current(target)
-    )
-    book.add(
-        name,
-        controller,
-        "output",
-        (end, second) if second else (end,),
-        load,
-        _duty_supply(book, device, target, duty, forms, where),
-        where,
-        setting=_duty_setting(name, duty),
-        acts_on="closed",
-    )
+    forms = _duty_forms(book, device, name, duty, where)
+    load_a = None if receiver else _load_current(target)
+    end = book.end(controller, name, "output", frozenset(), where, forms=forms, far=target.place, load_a=load_a)
+    second = _receiver(book, device, name, target, forms, where) if receiver else None
+    ends = (end, second) if second else (end,)
+    supply = _duty_supply(book, device, target, duty, forms, where)
+    setting = _duty_setting(name, duty)
+    book.add(name, controller, "output", ends, load, supply, where, setting=setting, acts_on="closed")
 
 
-def _receiver(
-    book: Interpreter, controller: str, name: str, target: Device, forms: frozenset[str], where: Where
-) -> End:
+def _duty_forms(book: Interpreter, device: Device, name: str, duty: Duty, where: Where) -> frozenset[str]:
+    if duty.contact == "changeover":
+        text = (
+            f"{name} of {device.name} switches one thing, by a make or a break contact: say contact: NO or contact: NC"
+        )
+        book.notice("contact-unclear", (*where, "contact"), f"{device.name} {name}", text)
+        return frozenset({"NO"})
+    return frozenset({duty.contact}) if duty.contact else output_forms(device)
+
+
+def _receiver(book: Interpreter, device: Device, name: str, target: Device, forms: frozenset[str], where: Where) -> End:
+    """The input of another controller that a duty drives. A drive does not know what such an input means."""
+    function = f"{name} of {device.name}"
+    if target.kind == "drive":
+        text = (
+            f"{function} drives an input of {target.name}, and nothing says what {target.name} does with it; "
+            f"declare it there instead, as in `enable: {device.name}`"
+        )
+        book.notice("input-without-meaning", (*where, "switches"), f"{target.name} {function}", text)
     polarity = "source" if forms == {"transistor"} else None
     return book.end(
-        target.name, f"{name} of {controller}", "digital_in", CONTACT, where, polarity=polarity, owner=controller
+        target.name,
+        function,
+        "digital_in",
+        CONTACT,
+        where,
+        polarity=polarity,
+        owner=device.name,
+        far=device.place,
     )
 
 
@@ -65,46 +90,47 @@ def _duty_supply(
     book: Interpreter, device: Device, target: Device, duty: Duty, forms: frozenset[str], where: Where
 ) -> Supply | None:
     """A dry contact into an input takes the input's supply; a transistor output brings its own; a load its place's."""
-    if duty.supply:
-        return book.supplies.named(duty.supply, (*where, "supply"))
     if forms == {"transistor"}:
         return None
+    if duty.supply:
+        return book.supplies.named(duty.supply, (*where, "supply"))
     if target.kind in ("drive", "card"):
         return book.supplies.of_inputs(target)
+    if target.declared.supply:
+        return book.supplies.named(target.declared.supply, (*target.where, "supply"))
     return book.supplies.of_place(device.place, where, f"the relay of {device.name} that switches {target.name}")
 
 
 def _add_show(book: Interpreter, controller: str, name: str, show: Show, where: Where) -> None:
-    target = book.device(show.on)
-    if target is None:
+    device, target = book.device(controller), book.device(show.on)
+    if device is None or target is None:
         return
     signal = show.signal or "4-20 mA"
     title = f"show {name}"
+    signals = frozenset({signal})
+    end = book.end(controller, title, "analog_out", signals, where, far=target.place, category="analog")
     partner: Partner | None = None
-    second = None
+    ends: tuple[End, ...] = (end,)
     if target.kind == "meter":
         pins = {t.role: Pin(target.name, t.label) for t in target.profile.terminals}
         partner = Meter(target.name, pins["plus"], pins["minus"])
     elif target.kind in ("drive", "card"):
-        second = book.end(
-            target.name,
-            f"{title} of {controller}",
-            "analog_in",
-            frozenset({signal}),
-            where,
-            category="analog",
-            owner=controller,
+        there = f"{title} of {controller}"
+        ends = (
+            end,
+            book.end(
+                target.name, there, "analog_in", signals, where, category="analog", owner=controller, far=device.place
+            ),
         )
     else:
         text = f"{target.name} ({target.profile.title}) shows no analog value"
         book.notice("load-unfit", (*where, "on"), target.name, text)
         return
-    end = book.end(controller, title, "analog_out", frozenset({signal}), where, far=target.place, category="analog")
     book.add(
         title,
         controller,
         "analog_out",
-        (end, second) if second else (end,),
+        ends,
         partner,
         None,
         where,
@@ -118,26 +144,21 @@ def _add_show(book: Interpreter, controller: str, name: str, show: Show, where: 
 def load_of(device: Device) -> Load | None:
     """The pins of a load: a coil's A1 A2, a lamp's X1 X2, a valve's 1 2 and PE."""
     terminals = [t for t in device.profile.terminals if t.role in ("coil", "load")]
-    pins = [pin for t in terminals for pin in t.pins]
+    pins = [Pin(device.name, pin) for t in terminals for pin in t.pins]
     if len(pins) < 2:
         return None
     earth = device.profile.first("earth")
-    return Load(
-        device.name,
-        Pin(device.name, pins[0]),
-        Pin(device.name, pins[1]),
-        Pin(device.name, earth.label) if earth else None,
-    )
+    return Load(device.name, pins[0], pins[1], Pin(device.name, earth.label) if earth else None)
 
 
 def _load_current(device: Device) -> float | None:
-    """A at rated voltage, from the profile's current, or its power at 24 V."""
+    """A at rated voltage, from the profile's current, or its power at 24 V; None where the profile says neither."""
     figures = device.profile.figures
     if "current" in figures:
         return figures["current"].si
     if "power" in figures:
-        return figures["power"].si / 24.0
-    return _UNKNOWN_LOAD_A
+        return figures["power"].si / _CONTROL_VOLTS
+    return None
 
 
 def _duty_setting(name: str, duty: Duty) -> str:

@@ -1,12 +1,13 @@
-"""What stands where a contact may stand: a named contact, a sensor, another controller's output, or a combination."""
+"""What may stand for a contact: a named contact, a sensor, another controller's output, or a combination."""
 
 from __future__ import annotations
 
 import difflib
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from wiregen.control.functions import Contact, Device, Leg, Parallel, Sensor, Series
+from wiregen.scheme import ContactText, split_contact
 from wiregen.scheme.model import ContactUse
 from wiregen.terms import Notice, Pin, Where
 
@@ -20,21 +21,6 @@ class FromController:
 
 Resolved = Leg | Series | Parallel | Sensor | FromController
 Report = Callable[[Notice], None]
-
-
-def split_reference(text: str) -> tuple[str, str | None, str | None]:
-    """``-SJ3@AUTO.2`` -> (device, position with its number, None); ``-KF1.11-14`` -> (device, None, contact name).
-
-    >>> split_reference("-SJ3@AUTO")
-    ('-SJ3', 'AUTO', None)
-    >>> split_reference("-KF1.11-14")
-    ('-KF1', None, '11-14')
-    """
-    device, at, position = text.partition("@")
-    if at:
-        return device, position, None
-    device, dot, contact = text.partition(".")
-    return device, None, contact if dot else None
 
 
 class PartnerFinder:
@@ -52,80 +38,86 @@ class PartnerFinder:
             if len(legs) < len(parts):
                 return None
             return Series(legs) if use.all else Parallel(legs)
-        return self.find_text(use.by or "", where)
+        return self._find_text(split_contact(use.by or "", self._devices), where)
 
-    def find_text(self, text: str, where: Where) -> Resolved | None:
-        name, position, contact_name = split_reference(text)
-        device = self._devices.get(name)
+    def _find_text(self, text: ContactText, where: Where) -> Resolved | None:
+        device = self._devices.get(text.device)
         if device is None:
-            return self._refuse("device-unknown", where, name, f"{name} is not declared under devices", self._devices)
-        if device.kind in ("drive", "card") and not contact_name:
-            return FromController(name)
-        if device.kind.startswith("proximity"):
+            says = f"{text.device} is not declared under devices"
+            self._refuse("device-unknown", where, text.device, says, self._devices)
+            return None
+        whole = text.contact is None and text.position is None
+        if whole and device.kind in ("drive", "card"):
+            return FromController(device.name)
+        if whole and device.kind.startswith("proximity"):
             return sensor_of(device)
-        contact = self._contact(device, position, contact_name, where)
-        return contact and Leg(contact, Pin(name, contact.a), Pin(name, contact.b))
+        contact = self._contact(device, text, where)
+        return Leg(contact, Pin(device.name, contact.a), Pin(device.name, contact.b)) if contact else None
 
-    def contacts_of(self, text: str, where: Where) -> tuple[Contact, ...]:
-        """All contacts that a selecting device offers, one a digit; a named contact or position is just that one."""
-        name, position, contact_name = split_reference(text)
-        device = self._devices.get(name)
-        if device and device.kind == "selector" and not position and not contact_name:
-            return device.contacts
-        found = self.find_text(text, where)
-        return (found.contact,) if isinstance(found, Leg) else ()
+    def digits_of(self, use: ContactUse) -> tuple[ContactUse, ...]:
+        """One use a contact, where ``use`` names a whole selector with several; else ``use`` alone."""
+        device = self._devices.get(use.by or "")
+        if device is None or device.kind != "selector" or len(device.contacts) < 2:
+            return (use,)
+        return tuple(use.model_copy(update={"by": f"{device.name}@{contact.position}"}) for contact in device.contacts)
 
-    def _contact(self, device: Device, position: str | None, name: str | None, where: Where) -> Contact | None:
+    def _contact(self, device: Device, text: ContactText, where: Where) -> Contact | None:
         if not device.contacts:
-            return self._refuse(
-                "contact-unknown", where, device.name, f"{device.name} ({device.profile.title}) has no contact"
-            )
-        if position is not None:
-            return self._at_position(device, position, where)
-        if name is not None:
-            found = next((c for c in device.contacts if c.name == name), None)
+            says = f"{device.name} ({device.profile.title}) has no contact"
+            self._refuse("contact-unknown", where, device.name, says)
+            return None
+        if text.position is not None:
+            return self._at_position(device, text.position, text.nth, where)
+        if text.contact is not None:
+            found = next((c for c in device.contacts if c.name == text.contact), None)
             names = [c.name for c in device.contacts]
-            text = f"{device.name} has no contact {name}; it has {', '.join(names)}"
-            return found or self._refuse("contact-unknown", where, device.name, text, names, name)
-        if len(device.contacts) > 1 and not (device.kind == "emergency_stop"):
+            says = f"{device.name} has no contact {text.contact}; it has {', '.join(names)}"
+            if found is None:
+                self._refuse("contact-unknown", where, device.name, says, names, text.contact)
+            return found
+        if len(device.contacts) > 1 and device.kind != "emergency_stop":
             names = [c.name if c.position is None else f"@{c.position}" for c in device.contacts]
-            text = f"{device.name} has several contacts ({', '.join(names)}); name one, as in {_example(device)}"
-            return self._refuse("contact-unclear", where, device.name, text)
+            says = f"{device.name} has several contacts ({', '.join(names)}); name one, as in {_example(device)}"
+            self._refuse("contact-unclear", where, device.name, says)
+            return None
         return device.contacts[0]
 
-    def _at_position(self, device: Device, position: str, where: Where) -> Contact | None:
-        wanted, _, number = position.partition(".")
+    def _at_position(self, device: Device, wanted: str, nth: int, where: Where) -> Contact | None:
         found = [c for c in device.contacts if c.position == wanted]
-        index = int(number) - 1 if number.isdigit() else 0
-        if 0 <= index < len(found):
-            return found[index]
+        if nth <= len(found):
+            return found[nth - 1]
+        if found:
+            says = f"{device.name} has {len(found)} contact closed in {wanted}, not {nth}"
+            self._refuse("position-unknown", where, device.name, says)
+            return None
         if wanted in device.declared.positions:
-            text = f"{device.name} has no contact closed in {position}: say contact_per_position: yes to give it one a position"
-            return self._refuse("position-unknown", where, device.name, text)
+            says = (
+                f"{device.name} has no contact closed in {wanted}: "
+                "say contact_per_position: yes to give it one in each position"
+            )
+            self._refuse("position-unknown", where, device.name, says)
+            return None
         names = list(device.declared.positions)
-        text = f"{device.name} has no position {wanted}; its positions are {', '.join(names) or 'not declared'}"
-        return self._refuse("position-unknown", where, device.name, text, names, wanted)
+        says = f"{device.name} has no position {wanted}; its positions are {', '.join(names) or 'not declared'}"
+        self._refuse("position-unknown", where, device.name, says, names, wanted)
+        return None
 
     def _refuse(
-        self, code: str, where: Where, subject: str, message: str, known: object = (), wanted: str | None = None
+        self, code: str, where: Where, subject: str, message: str, known: Iterable[str] = (), wanted: str | None = None
     ) -> None:
-        near = difflib.get_close_matches(wanted or subject, [str(k) for k in known], 1) if known else []  # type: ignore[attr-defined]
+        near = difflib.get_close_matches(wanted or subject, list(known), 1)
         self._report(Notice(code, where, subject, message + (f" (did you mean {near[0]}?)" if near else "")))
 
 
 def sensor_of(device: Device) -> Sensor:
-    """The pins of a proximity switch and the only polarity that it fits (IEC 60947-5-2: PNP switches +, NPN switches 0 V)."""
-    profile = device.profile
-    plus, minus, output = profile.first("plus"), profile.first("minus"), profile.first("output")
-    assert plus is not None and minus is not None  # the profile's kind guarantees them
+    """The pins of a proximity switch, and the only polarity that it fits.
+
+    PNP switches +, NPN switches 0 V (IEC 60947-5-2). The profile's kind guarantees the pins.
+    """
+    pins = {t.role: Pin(device.name, t.label) for t in device.profile.terminals}
+    output = pins.get("output")
     polarity = {"PNP": "source", "NPN": "sink"}[device.declared.output or "PNP"] if output else None
-    return Sensor(
-        device.name,
-        Pin(device.name, plus.label),
-        Pin(device.name, minus.label),
-        Pin(device.name, output.label) if output else None,
-        polarity,
-    )
+    return Sensor(device.name, pins["plus"], pins["minus"], output, polarity)
 
 
 def _example(device: Device) -> str:

@@ -15,7 +15,8 @@ class Sense:
     stops: bool = False  # a broken wire must bring about the safe side
 
 
-#: The sense of every digital input by name. A start is taken by its closing edge; stops, enables and trips act when they open.
+#: The sense of every digital input by name. A start is taken by its closing edge; stops, enables and trips act when
+#: they open.
 SENSES = {
     "start": Sense("closing"),
     "start reverse": Sense("closing"),

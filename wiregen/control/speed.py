@@ -5,7 +5,6 @@ from __future__ import annotations
 from wiregen import quantities
 from wiregen.control.functions import Device, End, Partner, Potentiometer, ReferenceInfo, Supply, Transmitter
 from wiregen.control.interpreter import Interpreter
-from wiregen.control.supplies import supply_of
 from wiregen.scheme.model import Control, Reference
 from wiregen.terms import Pin, Where
 
@@ -25,18 +24,25 @@ def add_speed(book: Interpreter, controller: str, control: Control) -> None:
             book.notice("reference-without-source", where, f"{controller} reference {name}", text)
 
 
+def gives_analog(device: Device) -> bool:
+    """Whether a device is a source of an analog signal: a potentiometer or a transmitter."""
+    return device.kind == "potentiometer" or device.kind in _WIRES
+
+
 def add_analog_input(book: Interpreter, controller: str, name: str, reference: Reference, where: Where) -> None:
     """An analog input of ``controller`` fed by what ``reference.from_`` names."""
     source = book.device(reference.from_ or "")
     if source is None:
         return
-    signal = reference.signal or source.declared.signal or ("0-10 V" if source.kind == "potentiometer" else "4-20 mA")
+    usual = "0-10 V" if source.kind == "potentiometer" else "4-20 mA"
+    signal = reference.signal or source.declared.signal or usual
     partner, second, supply = _source(book, controller, name, source, signal, reference, where)
     if partner is None and second is None:
         text = f"{source.name} ({source.profile.title}) gives no analog signal"
         book.notice("source-unfit", (*where, "from"), source.name, text)
         return
-    end = book.end(controller, name, "analog_in", frozenset({signal}), where, far=source.place, category="analog")
+    signals = frozenset({signal})
+    end = book.end(controller, name, "analog_in", signals, where, far=source.place, category="analog")
     book.add(
         name,
         controller,
@@ -55,11 +61,13 @@ def add_analog_input(book: Interpreter, controller: str, name: str, reference: R
 def _source(
     book: Interpreter, controller: str, name: str, source: Device, signal: str, reference: Reference, where: Where
 ) -> tuple[Partner | None, End | None, Supply | None]:
+    """What gives the signal: a partner with the supply that feeds it, or the output of another controller."""
     if source.kind == "potentiometer":
         return potentiometer_of(source), None, None
     if source.kind in _WIRES:
         return transmitter_of(source), None, _transmitter_supply(book, controller, source, reference, where)
     if source.kind in ("drive", "card"):
+        here = book.device(controller)
         far = book.end(
             source.name,
             f"{name} of {controller}",
@@ -68,6 +76,7 @@ def _source(
             where,
             category="analog",
             owner=controller,
+            far=here.place if here else "",
         )
         return None, far, None
     return None, None, None
@@ -76,18 +85,18 @@ def _source(
 def _transmitter_supply(
     book: Interpreter, controller: str, source: Device, reference: Reference, where: Where
 ) -> Supply | None:
-    """Two-wire: what feeds the controller's inputs. Others: said at the device, else their place's or the cabinet's supply."""
-    said = reference.supply or source.declared.supply
-    if said:
-        return book.supplies.named(said, (*where, "supply"))
+    """Said at the reference or the device; else what feeds the controller's inputs.
+
+    A four-wire transmitter takes more than a controller's own output should give: the supply of its place feeds it.
+    """
+    if reference.supply:
+        return book.supplies.named(reference.supply, (*where, "supply"))
+    if source.declared.supply:
+        return book.supplies.named(source.declared.supply, (*source.where, "supply"))
     device = book.device(controller)
-    assert device is not None  # the reading room has checked every controller's name
-    if source.kind == "transmitter_two_wire":
-        return book.supplies.of_inputs(device)
-    own = supply_of(device)
-    if own is not None and source.kind == "transmitter_three_wire":
-        return own
-    return book.supplies.of_place(source.place, where, source.name)
+    if device is None or source.kind == "transmitter_four_wire":
+        return book.supplies.of_place(source.place, where, source.name)
+    return book.supplies.of_inputs(device)
 
 
 def potentiometer_of(device: Device) -> Potentiometer:
@@ -114,12 +123,11 @@ def transmitter_of(device: Device) -> Transmitter:
 def _info(name: str, reference: Reference, where: Where) -> ReferenceInfo:
     low, high = quantities.parse_range(reference.spans, "Hz") if reference.spans else (None, None)
     preset = quantities.parse(reference.preset, "Hz") if reference.preset else None
-    kind = "preset" if preset is not None else "network" if reference.from_ == "network" else "wired"
     low_answer = reference.on_low or reference.on_loss
     high_answer = reference.on_high or reference.on_loss
     return ReferenceInfo(
         name=name,
-        kind=kind,
+        kind="preset" if preset is not None else "network" if reference.from_ == "network" else "wired",
         signal=reference.signal or "",
         low_hz=low,
         high_hz=high,

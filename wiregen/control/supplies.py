@@ -1,11 +1,10 @@
-"""Where 24 V comes from for each thing that needs it, and how each 0 V is tied."""
+"""Where 24 V comes from for each thing that needs it."""
 
 from __future__ import annotations
 
-from wiregen.control.functions import CardFeed, Device, InputGroup, Supply, ZeroVolt
+from wiregen.control.functions import CardFeed, Device, Supply
 from wiregen.control.partners import Report
 from wiregen.scheme import Scheme
-from wiregen.scheme.model import Inputs, JoinedTo
 from wiregen.terms import Notice, Pin, Where
 
 
@@ -30,12 +29,33 @@ class Supplies:
         return found
 
     def of_inputs(self, controller: Device) -> Supply | None:
-        """What feeds the contacts of a controller's inputs and the two-wire transmitters that it reads."""
+        """What feeds the contacts of a controller's inputs and the two-wire transmitters that it reads.
+
+        Said at its inputs, in its section or at the device; else its own 24 V output; else the one supply of its place.
+        """
         control = self._scheme.model.control.get(controller.name)
-        where = ("control", controller.name, "inputs")
+        where: Where = ("control", controller.name)
         if control and control.inputs and control.inputs.supply:
-            return self.named(control.inputs.supply, (*where, "supply"))
-        return supply_of(controller) or self.of_place(controller.place, where, f"the inputs of {controller.name}")
+            return self.named(control.inputs.supply, (*where, "inputs", "supply"))
+        if said := self._said(controller):
+            return self.named(*said)
+        need = f"the inputs of {controller.name}"
+        return supply_of(controller) or self.of_place(controller.place, (*where, "inputs"), need)
+
+    def _said(self, controller: Device) -> tuple[str, Where] | None:
+        """The supply that a controller's section or its device names, and where it stands."""
+        control = self._scheme.model.control.get(controller.name)
+        if control and control.supply:
+            return control.supply, ("control", controller.name, "supply")
+        if controller.declared.supply:
+            return controller.declared.supply, (*controller.where, "supply")
+        return None
+
+    def of_card(self, card: Device) -> Supply | None:
+        """What feeds the 24 V terminals of a card: said in its section or at the device, else its place's."""
+        if said := self._said(card):
+            return self.named(*said)
+        return self.of_place(card.place, card.where, card.name)
 
     def of_place(self, place: str, where: Where, need: str) -> Supply | None:
         """The one supply unit of a place; of the cabinet where the place has none."""
@@ -45,9 +65,8 @@ class Supplies:
                 return units[0]
             if units:
                 names = " or ".join(s.device for s in units)
-                self._once(
-                    Notice("supply-unclear", where, need, f"{need} could be fed from {names}; say which by `supply:`")
-                )
+                text = f"{need} could be fed from {names}; say which by `supply:`"
+                self._once(Notice("supply-unclear", where, need, text))
                 return None
         text = f"{need} has no supply: {place} holds no 24 V supply"
         self._once(Notice("supply-missing", where, need, text))
@@ -67,91 +86,16 @@ def supply_of(device: Device) -> Supply | None:
     return Supply(device.name, Pin(device.name, plus.label), Pin(device.name, zero.label), device.kind != "supply")
 
 
-def input_groups(
-    scheme: Scheme, devices: tuple[Device, ...], supplies: Supplies, report: Report
-) -> tuple[InputGroup, ...]:
-    """The groups of digital inputs of every controller, each with its polarity, common and supply."""
-    groups: list[InputGroup] = []
-    for device in devices:
-        terminals = [t for t in device.profile.terminals if t.role == "digital_in"]
-        control = scheme.model.control.get(device.name)
-        declared = control.inputs if control else None
-        for group in dict.fromkeys(t.group for t in terminals):
-            groups.append(_group(device, group, terminals[0].common, declared, supplies))
-        if terminals and control and not _says(declared):
-            text = f"{device.name} does not say how its inputs are wired; taken as source (contacts switch +24 V)"
-            report(Notice("polarity-not-declared", ("control", device.name), device.name, text))
-    return tuple(groups)
-
-
-def _says(declared: Inputs | None) -> bool:
-    return declared is not None and (declared.wired is not None or bool(declared.groups))
-
-
-def _group(device: Device, group: str, first_common: str, declared: Inputs | None, supplies: Supplies) -> InputGroup:
-    terminal = next(t for t in device.profile.terminals if t.role == "digital_in" and t.group == group)
-    common = terminal.common or first_common
-    own = device.profile.terminal_of(common)
-    by_group = declared.groups.get(group) if declared else None
-    polarity = by_group or (declared.wired if declared else None) or "source"
-    where: Where = ("control", device.name, "inputs") if declared else ("devices", device.name)
-    return InputGroup(
-        device=device.name,
-        group=group,
-        common=Pin(device.name, common) if own is not None and own.role == "common" else None,
-        polarity=polarity,
-        declared=_says(declared),
-        supply=None,  # found when a function of the group needs it
-        where=(*where, group) if by_group else where,
-    )
-
-
-def zero_volts(scheme: Scheme, devices: tuple[Device, ...], report: Report) -> tuple[ZeroVolt, ...]:
-    """How the 0 V of every supply, and of every controller with a 24 V output, is tied."""
-    found: list[ZeroVolt] = []
-    for device in devices:
-        supply = supply_of(device)
-        if supply is None:
-            continue
-        control = scheme.model.control.get(device.name)
-        said = (control.zero_volt if control else None) or device.declared.zero_volt
-        place = (
-            ("control", device.name, "zero_volt")
-            if control and control.zero_volt
-            else ("devices", device.name, "zero_volt")
-        )
-        if said is None and supply.own:
-            text = (
-                f"{device.name} has a 24 V output of its own, and the scheme does not say how its 0 V ({supply.zero}) is tied; "
-                "drawn floating"
-            )
-            report(Notice("zero-volt-not-declared", ("control", device.name), device.name, text))
-        if isinstance(said, JoinedTo):
-            found.append(ZeroVolt(device.name, "joined", said.joined_to, True, supply.zero, place))
-        else:
-            mode = said or ("floating" if supply.own else "earthed")
-            found.append(ZeroVolt(device.name, mode, None, said is not None, supply.zero, place))
-    return tuple(found)
-
-
-def card_feeds(scheme: Scheme, devices: tuple[Device, ...], supplies: Supplies) -> tuple[CardFeed, ...]:
-    """What feeds the 24 V terminals of every card: said at the card, else the one supply of its place."""
+def card_feeds(devices: tuple[Device, ...], supplies: Supplies) -> tuple[CardFeed, ...]:
+    """What feeds every 24 V terminal of every card, and for which channels it is needed."""
     found: list[CardFeed] = []
     for device in devices:
         inlets = [t for t in device.profile.terminals if t.role == "supply_in"]
-        if not inlets:
-            continue
-        control = scheme.model.control.get(device.name)
-        said = (control.supply if control else None) or device.declared.supply
-        where: Where = ("devices", device.name)
-        supply = (
-            supplies.named(said, (*where, "supply")) if said else supplies.of_place(device.place, where, device.name)
-        )
-        if supply is None:
-            continue
-        for inlet in inlets:
-            channels = frozenset(t.pins[0] for t in device.profile.terminals if t.feed == inlet.label)
-            first_zero = device.profile.first("zero")
+        supply = supplies.of_card(device) if inlets else None
+        first_zero = device.profile.first("zero")
+        for inlet in inlets if supply else ():
             zero = inlet.common or (first_zero.label if first_zero else "")
-            found.append(CardFeed(Pin(device.name, inlet.label), Pin(device.name, zero), supply, channels))
+            if zero and supply:
+                channels = frozenset(t.pins[0] for t in device.profile.terminals if t.feed == inlet.label)
+                found.append(CardFeed(Pin(device.name, inlet.label), Pin(device.name, zero), supply, channels))
     return tuple(found)
