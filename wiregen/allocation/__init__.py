@@ -1,4 +1,4 @@
-"""Allocation: each function gets a channel, by the strict order of preferences, proven, verified, and explained where none exists."""
+"""Allocation: each function gets a channel, by a strict order of preferences, proven and verified; else the reasons."""
 
 from __future__ import annotations
 
@@ -6,16 +6,16 @@ from wiregen.allocation.model import Allocation, Problem
 
 __all__ = ["NODE_LIMIT", "allocate"]
 
-#: Nodes that the search for ``together`` may take in one bank. Banks of 90 ends that were tried are proven at the first.
+#: Nodes the search for ``together`` may take in one bank. Banks of 90 ends that were tried were proven at the first.
 NODE_LIMIT = 100
 
 
 def allocate(problem: Problem, *, presolve: bool = True, node_limit: int | None = NODE_LIMIT) -> Allocation:
     """The best allocation: of all ends, or where none exists, of as many as can be placed, with the reasons.
 
-    ``node_limit`` bounds the search for the level ``together``, the only one that may stay unproven; with None it is searched
-    until proven, however long that takes. ``presolve`` False is for checks of the solver. Every answer is verified without the
-    solver's code before it is returned.
+    ``node_limit`` bounds the search for the level ``together``, the only one that may stay unproven; with None it is
+    searched until proven, however long that takes. ``presolve`` False is for checks of the solver. Every answer is
+    verified without the solver's code before it is returned.
 
     Raises InternalFault if the problem is malformed (an id twice) or a check of the answer fails.
     """

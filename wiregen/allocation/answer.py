@@ -1,4 +1,4 @@
-"""From places to the answer: which pins of a channel a function uses, as what signal and form, and how its group is wired."""
+"""From places to the answer: the pins of a channel that a function uses, its signal and form, its group's polarity."""
 
 from __future__ import annotations
 

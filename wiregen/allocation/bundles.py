@@ -12,7 +12,7 @@ from wiregen.allocation.dealing import deal
 
 
 def with_a_choice(counted: Counted, every: bool) -> frozenset[BundleKey]:
-    """Bundles of two ends or more that could use two groups or more; with ``every`` all bundles (ends may stay unplaced)."""
+    """Bundles of two ends or more that could use two groups or more; with ``every`` all (ends may stay unplaced)."""
     ends = counted.problem.ends
     groups: dict[int, set[GroupKey]] = defaultdict(set)
     for pair in counted.pairs:
@@ -51,8 +51,8 @@ def narrowed(counted: Counted, counts: Counts) -> Counted:
 def construct(coarse: Counted, counts: Counts, fine: Counted) -> Counts:
     """Places for all that ``coarse`` placed, at the same cost on every level before ``together``, bundles mostly whole.
 
-    Who is fixed, stays or must be kept apart stands where ``counts`` has it. The rest is tried freely within each kind's share of
-    scarce channels; where that does not come out, within the places of ``counts``, which always does.
+    Who is fixed, stays or must be kept apart stands where ``counts`` has it. The rest is tried freely within each
+    kind's share of scarce channels; where that does not come out, within the places of ``counts``, which always does.
     """
     stands, rest = _settled(coarse, counts)
     results = [_best_fit(_Stock(coarse, fine, rest, stands, free), fine, stands) for free in (True, False)]
@@ -82,7 +82,7 @@ Pick = tuple[int, int, int]
 
 
 class _Stock:
-    """What is left to give: channels by class, each kind's share of the costs so far, and the polarity that groups have taken.
+    """What is left to give: channels by class, each kind's share of the costs so far, and how groups have been wired.
 
     ``free``: an end may take any channel that costs its kind the same; otherwise only those of the given counts.
     """

@@ -1,4 +1,4 @@
-"""Conflicts that are no shortage: functions whose polarities or separation leave no way, though terminals are enough."""
+"""Conflicts that are no shortage: terminals would be enough, but polarities or separation leave no way."""
 
 from __future__ import annotations
 
@@ -33,8 +33,8 @@ def restricted(part: Problem, ends: Sequence[End]) -> Problem:
 def _minimal(part: Problem) -> list[End]:
     """A set of ends that cannot all be placed, while without any one of them the others can.
 
-    By QuickXplain (Junker, AAAI 2004, from memory): few tests where the set is small. Fixed ends come last, so that needs that
-    nobody can take back are named first.
+    By QuickXplain (Junker, AAAI 2004, from memory): few tests where the set is small. Fixed ends come last, so that
+    needs that nobody can take back are named first.
     """
     ends = _one_role(part) or list(part.ends)
     ends.sort(key=lambda end: end.fixed is not None)

@@ -1,8 +1,9 @@
 """Equal ends and equal channels, counted: the allocation as numbers of each kind of end on each kind of channel.
 
-The integer program then grows with the kinds, not with the ends, and equal ends cannot be permuted. Sets to keep apart that are
-alike are counted together too: m of them are edges between the positions of a set and the devices, no device more than m edges,
-so by König's theorem (a bipartite multigraph needs as many colours as its largest degree) they can be dealt to m sets.
+The integer program then grows with the kinds, not with the ends, and equal ends cannot be permuted. Sets to keep apart
+that are alike are counted together too: m of them are edges between the positions of a set and the devices, at most m
+at each, so by König's theorem (a bipartite multigraph needs as many colours as its largest degree) they can be dealt to
+m sets.
 """
 
 from __future__ import annotations
@@ -35,7 +36,7 @@ class ChannelClass:
 
 @dataclass(frozen=True, slots=True)
 class EndClass:
-    """Equal ends by index, in declared order. ``home`` is the class of their kept channels; ``kept`` says that they have one."""
+    """Equal ends by index, in declared order. ``kept``: each has a kept channel; ``home``: the class of these."""
 
     ends: tuple[int, ...]
     kept: bool
@@ -45,7 +46,7 @@ class EndClass:
 
 @dataclass(frozen=True, slots=True)
 class Pair:
-    """Ends of class ``end`` may stand on channels of class ``channel``, at this cost each, wired in one of ``wirings``."""
+    """Ends of class ``end`` may stand on channels of class ``channel`` at this cost, wired in one of ``wirings``."""
 
     end: int
     channel: int
@@ -138,7 +139,8 @@ def _end_key(end: End, of_pin: dict[Pin, int], bundles: frozenset[BundleKey], in
         end.usual,
     )
     home = (end.kept is not None, of_pin.get(end.kept) if end.kept else None)
-    # A fixed end is like no other; nor is one that must be kept apart and would rather stay: which of its equals stays matters.
+    # A fixed end is like no other; nor is one that must be kept apart and has a kept channel: who of its equals stays
+    # would matter.
     own = end.id if end.fixed or (end.kept and in_sets) else None
     return needs, home, bundle_of(end) if bundle_of(end) in bundles else None, own
 

@@ -12,7 +12,7 @@ Dealt = dict[int, int]
 
 
 def deal(counted: Counted, counts: Counts, stays: Mapping[int, bool]) -> Dealt:
-    """Each end's channel class: who stays goes home, sets to keep apart are coloured, the rest follow in declared order.
+    """Each end's channel class: sets to keep apart are coloured, who stays goes home, the rest follow as declared.
 
     Ends that find no place are left out.
     """
@@ -35,7 +35,7 @@ def deal(counted: Counted, counts: Counts, stays: Mapping[int, bool]) -> Dealt:
 
 
 def seat(counted: Counted, dealt: Dealt, stays: Mapping[int, bool]) -> dict[int, int]:
-    """Each end's channel: who stays keeps its own, the rest take the others of their class from the top, in declared order."""
+    """Each end's channel: who stays keeps its own, the rest take the others of their class as declared."""
     at = {channel.pin: index for index, channel in enumerate(counted.problem.channels)}
     seats: dict[int, int] = {}
     for end in dealt:

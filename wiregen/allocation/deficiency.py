@@ -13,6 +13,8 @@ from wiregen.allocation.model import Channel, Conflict, End, Problem, Unplaced
 from wiregen.allocation.problem import obstacles
 from wiregen.terms import Pin
 
+_Node = str | tuple[str, int]
+
 
 def explain(part: Problem) -> tuple[Conflict, ...]:
     """Conflicts of a part, no function in two of them; without their members all the rest can be placed."""
@@ -47,7 +49,7 @@ def _fixed_twice(part: Problem) -> list[Conflict]:
         Conflict(
             tuple(end.id for end in ends),
             (str(pin),),
-            f"{pin} is fixed for {words.listed((e.function for e in ends), 'and for')}; one terminal serves one function",
+            f"{pin} is fixed for {words.listed((e.function for e in ends), 'and for')}; it can serve one",
         )
         for pin, ends in at.items()
         if len(ends) > 1
@@ -91,8 +93,8 @@ def _no_channel(part: Problem, ends: list[End]) -> str:
 def _shortages(part: Problem) -> list[Conflict]:
     """The deficient sets: ends that together reach fewer channels than they are (Hall's condition, by classes).
 
-    They are what a least cut next to the source leaves on the source's side, the over-determined part of the Dulmage-Mendelsohn
-    decomposition: exactly the ends that some largest matching leaves out, so they do not depend on which matching is found.
+    They are what a least cut next to the source leaves on the source's side, the over-determined part of the
+    Dulmage-Mendelsohn decomposition: the ends that some largest matching leaves out, whichever matching is found.
     """
     counted = count(part)
     graph = _flow_graph(counted)
@@ -107,8 +109,8 @@ def _shortages(part: Problem) -> list[Conflict]:
     ]
 
 
-def _flow_graph(counted: Counted) -> nx.DiGraph:
-    graph = nx.DiGraph()
+def _flow_graph(counted: Counted) -> nx.DiGraph[_Node]:
+    graph: nx.DiGraph[_Node] = nx.DiGraph()
     graph.add_nodes_from(["needs", "channels"])
     for k, end_class in enumerate(counted.ends):
         graph.add_edge("needs", ("end", k), capacity=len(end_class.ends))
@@ -118,11 +120,15 @@ def _flow_graph(counted: Counted) -> nx.DiGraph:
     return graph
 
 
-def _shortage(part: Problem, counted: Counted, component: set[tuple[str, int]]) -> Conflict:
-    ends = sorted(index for kind, k in component if kind == "end" for index in counted.ends[k].ends)
-    channels = sorted(index for kind, j in component if kind == "channel" for index in counted.channels[j].channels)
+def _shortage(part: Problem, counted: Counted, component: set[_Node]) -> Conflict:
+    ends = sorted(index for k in _numbers(component, "end") for index in counted.ends[k].ends)
+    channels = sorted(index for j in _numbers(component, "channel") for index in counted.channels[j].channels)
     members, places = [part.ends[i] for i in ends], [part.channels[i] for i in channels]
     return _conflict(members, places, _short_of(part, members, places))
+
+
+def _numbers(component: set[_Node], kind: str) -> list[int]:
+    return [node[1] for node in component if isinstance(node, tuple) and node[0] == kind]
 
 
 def _short_of(part: Problem, ends: list[End], channels: list[Channel]) -> str:

@@ -1,4 +1,4 @@
-"""From declared control to an allocation problem: the channels of every controller, the ends, the declared polarities."""
+"""From declared control to an allocation problem: channels of every controller, ends, declared polarities."""
 
 from __future__ import annotations
 

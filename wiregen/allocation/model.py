@@ -78,8 +78,8 @@ class Unplaced:
 class Level:
     """One level of preference: its value, the proven bound, and whether the value is proven least.
 
-    Every level is least with all earlier ones held. Where ``together`` is not proven, later levels hold the groups that each
-    bundle uses, not only their number.
+    Every level is least with all earlier ones held. Where ``together`` is not proven, and in banks with many choices,
+    later levels hold the groups that each bundle uses, not only their number. The value of ``tie-break`` means nothing.
     """
 
     name: str

@@ -1,7 +1,7 @@
 """Parts of a problem that share nothing, and each part's canonical form.
 
-Parts are solved one by one, so a part's answer never depends on what else the scheme holds. Equal parts, such as drives with
-equal duties, have one canonical form and therefore one answer, solved once.
+Parts are solved one by one, so a part's answer never depends on what else the scheme holds. Equal parts, such as drives
+with equal duties, have one canonical form and therefore one answer, solved once.
 """
 
 from __future__ import annotations

@@ -23,7 +23,7 @@ class Obstacle:
 
 
 def wirings(end: End, channel: Channel, declared: Declared) -> frozenset[str]:
-    """The polarities in which ``channel`` may be wired with ``end`` on it: of its group for an input, its own for an output."""
+    """The polarities in which ``channel`` may be wired with ``end`` on it; for an input those of its group."""
     allowed = channel.polarities or BOTH
     if channel.role == "digital_in" and (channel.device, channel.group) in declared:
         allowed &= {declared[channel.device, channel.group]}
@@ -56,7 +56,7 @@ def fits(end: End, channel: Channel, declared: Declared) -> bool:
 
 
 def check(problem: Problem) -> None:
-    """Raise InternalFault where the problem itself is malformed: an id or a channel twice, an unknown id in ``apart``."""
+    """Raises InternalFault where the problem is malformed: an id or a channel twice, an unknown id in ``apart``."""
     ids = {end.id for end in problem.ends}
     if len(ids) != len(problem.ends):
         raise InternalFault("two ends of the allocation have one id")

@@ -1,7 +1,7 @@
 """The integer program of one part: columns, rows, and the cost of each level.
 
-Columns: ``n`` ends of a class on channels of a class; ``y`` a group's contacts switch +24 V; ``u`` ends of a class left unplaced;
-``z`` a bundle uses a group; ``x`` a channel is used; ``s`` an end stays where it is kept.
+Columns: ``n`` ends of a class on channels of a class; ``y`` a group's contacts switch +24 V; ``u`` ends of a class left
+unplaced; ``z`` a bundle uses a group; ``x`` a channel is used; ``s`` an end stays where it is kept.
 """
 
 from __future__ import annotations
@@ -53,7 +53,7 @@ class Program:
 
 
 def build(counted: Counted, drop: bool) -> Program:
-    """Everything that an answer must respect. With ``drop`` ends may be left unplaced, otherwise all must stand somewhere."""
+    """Everything that an answer must respect. With ``drop`` ends may be left unplaced, otherwise all must be placed."""
     program = Program(counted)
     for pair in counted.pairs:
         ends, channels = counted.ends[pair.end], counted.channels[pair.channel]
@@ -100,7 +100,7 @@ def _polarities(program: Program) -> None:
 
 
 def _only_if(program: Program, pairs: list[int], switch: dict[int, int], offset: int) -> None:
-    """These pairs may be used only while the group is wired for them: at most ``most`` times the switch, or its complement."""
+    """These pairs may be used only while a switch is on: at most ``most`` times the switch, or its complement."""
     counted = program.counted
     ends = {counted.pairs[p].end for p in pairs}
     channels = {counted.pairs[p].channel for p in pairs}
@@ -164,7 +164,7 @@ def least_groups(counted: Counted) -> dict[BundleKey, int]:
 
 
 def add_places(program: Program) -> None:
-    """``x`` and ``s``: which channel of a class is used, and who of a class stays. A class of one channel needs neither."""
+    """``x`` and ``s``: which channel of a class is used, and who of a class stays. One channel alone needs no ``x``."""
     counted = program.counted
     on_channel: dict[int, dict[int, int]] = defaultdict(dict)
     stays: dict[int, int] = {}  # end class -> column of those at home
@@ -239,7 +239,7 @@ def from_the_top(program: Program) -> Costs:
 
 
 def tie_break(program: Program) -> Costs:
-    """Weights that leave one least answer with high probability (isolation lemma), so that every correct solver finds it."""
+    """Weights that leave one least answer with high probability (isolation lemma), for every correct solver."""
     counted = program.counted
     costs = {column: _weight(counted, pair) for column, pair in zip(program.n, counted.pairs, strict=True)}
     for end, column in program.s.items():

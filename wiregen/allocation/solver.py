@@ -1,4 +1,4 @@
-"""HiGHS behind one class: a program solved for one cost after another, each answer checked against the solver's own report."""
+"""HiGHS behind one class: a program solved for one cost after another, each answer checked against what it reports."""
 
 from __future__ import annotations
 
@@ -22,15 +22,15 @@ class Solution:
 
 
 class Solver:
-    """Keeps one HiGHS model of a program. Deterministic: one thread, a fixed seed, limits by nodes and never by time."""
+    """Keeps one HiGHS model of a program. Deterministic: one thread, a fixed seed, limited by nodes, never by time."""
 
     def __init__(self, program: Program, presolve: bool) -> None:
         import highspy
 
         self._highspy = highspy
         self._program = program
-        self._highs = highspy.Highs()
-        options: dict[str, object] = {
+        self._highs: Any = highspy.Highs()  # type: ignore[no-untyped-call]
+        options: dict[str, bool | int | float | str] = {
             "output_flag": False,
             "threads": 1,
             "random_seed": 0,
@@ -43,7 +43,7 @@ class Solver:
         self._accept(self._highs.passModel(self._model()))
 
     def minimise(self, costs: Costs, node_limit: int | None = None, start: list[int] | None = None) -> Solution | None:
-        """The least cost; None where no values hold. With ``node_limit`` the best found from ``start``, and its bound."""
+        """The least cost; None where no answer exists. With ``node_limit`` the best found, and a bound."""
         kind = self._highspy.HighsModelStatus
         count = len(self._program.upper)
         self._accept(self._highs.changeColsCost(count, list(range(count)), [costs.get(c, 0) for c in range(count)]))

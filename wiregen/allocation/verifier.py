@@ -12,7 +12,7 @@ Placed = list[tuple[End, Channel, Assignment]]
 
 
 def verify(problem: Problem, allocation: Allocation) -> None:
-    """Raises InternalFault where the answer breaks a rule of the problem, or a level's value is not what the answer costs."""
+    """Raises InternalFault where the answer breaks a rule of the problem, or a level is not what the answer costs."""
     placed = _matched(problem, allocation)
     for rule in (_channel, _fixed, _details, _preferences):
         for end, channel, assignment in placed:
@@ -133,7 +133,7 @@ _COST: dict[str, Callable[[Placed], int]] = {
 
 
 def _levels(allocation: Allocation, placed: Placed) -> None:
-    """Each level's value is what the answer costs. The tie-break chooses among equals, so no cost of the answer is claimed."""
+    """Each level's value is what the answer costs. The tie-break chooses among equals: nothing to cost."""
     names = ["unplaced"] * bool(allocation.unplaced) + [*_COST, "tie-break"]
     _demand([level.name for level in allocation.levels] == names, "the levels are not those of the answer")
     for level in allocation.levels:

@@ -12,7 +12,7 @@ ROLES = {
     "digital_in": "digital input",
     "digital_out": "transistor output",
     "relay": "relay contact",
-    "output": "output",
+    "output": "output",  # a relay contact or a transistor, as its form says
     "analog_in": "analog input",
     "analog_out": "analog output",
     "safe_torque_off": "safe torque off input",
@@ -22,7 +22,7 @@ _CONTACTS = {
     "NO": "make contact",
     "NC": "break contact",
     "changeover": "changeover contact",
-    "transistor": "transistor",
+    "transistor": "transistor output",
 }
 _SWITCHED = {"source": "+24 V", "sink": "0 V"}
 _LISTED = 6
@@ -36,9 +36,9 @@ def need(end: End) -> str:
         noun = f"{' and '.join(sorted(end.abilities))} {kind}"
     if end.role in ("analog_in", "analog_out"):
         units = {signal.rsplit(" ", 1)[-1] for signal in end.signals}
-        noun = {("mA",): f"current {kind}", ("V",): f"voltage {kind}"}.get(tuple(sorted(units)), noun)
-    if end.role in ("relay", "output") and len(end.forms) == 1:
-        noun = _CONTACTS[min(end.forms)]
+        noun = {"mA": f"current {kind}", "V": f"voltage {kind}"}.get("".join(sorted(units)), noun)
+    if end.forms and len(end.forms) <= 2:
+        noun = " or ".join(_CONTACTS.get(form, form) for form in sorted(end.forms))
     return noun
 
 
