@@ -29,7 +29,7 @@ from wiregen.terms import InternalFault
 TEXT = 3.43  # font size whose capitals are 2.5 mm
 TITLE = 4.8  # 3.5 mm
 NOTE = 3.0  # for what stands beside the main thing
-LEAST = 2.6  # nothing is written smaller
+LEAST = 2.75  # 2.0 mm; nothing is written smaller
 
 PIN_RADIUS, JUNCTION_RADIUS, TAG_RADIUS = 0.75, 0.75, 0.35
 STRONG = 0.14  # the stroke that thickens a text, since the font has one weight
@@ -152,8 +152,8 @@ class Canvas:
         at = {
             "left": (x - 4.2, y + drop),
             "right": (x + 4.2, y + drop),
-            "up": (x + 2.3, y - 1.6 + drop),
-            "down": (x + 2.3, y + 1.6 + drop),
+            "up": (x + 2.3, y - 2.3 + drop),
+            "down": (x + 2.3, y + 2.3 + drop),
         }[direction]
         return Box.of((box, self.text(*at, text, size, anchor)))
 
