@@ -6,21 +6,20 @@ its wire.
 
 from __future__ import annotations
 
-import itertools
 import math
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from typing import Generic, TypeVar
 
 from wiregen.drawing.box import Box
-from wiregen.drawing.picture import Line, Picture, Point, Ring, Text, read_picture
+from wiregen.drawing.picture import Body, Line, Picture, Point, Ring, Text, read_picture
 
 TOUCH = 0.1  # what overlaps by less only touches, mm
 INSIDE = 0.3  # how deep a wire must reach into a symbol to run through it, mm
 CELL = 12.0
 CIRCUIT = ("wire", "link", "spare")
 
-Thing = TypeVar("Thing", Text, Line, Ring)
+Thing = TypeVar("Thing", Text, Line, Ring, Body)
 
 
 def check(svg: bytes) -> tuple[str, ...]:
@@ -91,12 +90,12 @@ def _texts_on_strokes(picture: Picture) -> Iterator[str]:
 
 
 def _wires_through(picture: Picture) -> Iterator[str]:
+    bodies = _Cells(picture.bodies)
     for line in picture.lines:
-        if line.category not in CIRCUIT:
-            continue
-        for kind, body in picture.bodies:
-            if body.overlaps(line.box) and _runs_into(line, body.grown(-INSIDE)):
-                yield f"the {line.category} {_say(line)} runs through the {kind} at {_at(body)}"
+        if line.category in CIRCUIT:
+            for body in bodies.near(line.box):
+                if _runs_into(line, body.box.grown(-INSIDE)):
+                    yield f"the {line.category} {_say(line)} runs through the {body.kind} at {_at(body.box)}"
 
 
 def _wires_on_lines(picture: Picture) -> Iterator[str]:
@@ -153,14 +152,17 @@ def _pins_too_near(picture: Picture) -> Iterator[str]:
 
 
 def _bodies(picture: Picture) -> Iterator[str]:
-    for (kind, a), (other, b) in itertools.combinations(picture.bodies, 2):
-        if a.overlaps(b, TOUCH):
-            yield f"the {kind} at {_at(a)} and the {other} at {_at(b)} overlap"
-    edges = [x for x in picture.lines if x.category in ("outline", "place", "frame", "rule") and not x.group]
-    for kind, body in picture.bodies:
-        for edge in edges:
-            if body.overlaps(edge.box) and _runs_into(edge, body.grown(-INSIDE)):
-                yield f"the {kind} at {_at(body)} lies across a line of the {edge.category}"
+    bodies = _Cells(picture.bodies)
+    order = {id(b): i for i, b in enumerate(picture.bodies)}
+    for a in picture.bodies:
+        for b in bodies.near(a.box):
+            if order[id(b)] > order[id(a)] and a.box.overlaps(b.box, TOUCH):
+                yield f"the {a.kind} at {_at(a.box)} and the {b.kind} at {_at(b.box)} overlap"
+    for edge in picture.lines:
+        if edge.category in ("outline", "place", "frame", "rule") and not edge.group:
+            for body in bodies.near(edge.box):
+                if _runs_into(edge, body.box.grown(-INSIDE)):
+                    yield f"the {body.kind} at {_at(body.box)} lies across a line of the {edge.category}"
 
 
 def _outside(picture: Picture) -> Iterator[str]:

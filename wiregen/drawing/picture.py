@@ -35,10 +35,7 @@ class Line:
     half: float  # half its width
     category: str
     group: int
-
-    @property
-    def box(self) -> Box:
-        return Box.around((self.a, self.b)).grown(self.half)
+    box: Box
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,10 +45,15 @@ class Ring:
     category: str
     group: int
     name: str
+    box: Box
 
-    @property
-    def box(self) -> Box:
-        return Box(self.at[0] - self.r, self.at[1] - self.r, self.at[0] + self.r, self.at[1] + self.r)
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """The room of a symbol, or of the head of a tag."""
+
+    kind: str
+    box: Box
 
 
 @dataclass(slots=True)
@@ -62,7 +64,7 @@ class Picture:
     texts: list[Text] = field(default_factory=list)
     lines: list[Line] = field(default_factory=list)
     rings: list[Ring] = field(default_factory=list)
-    bodies: list[tuple[str, Box]] = field(default_factory=list)  # symbols and heads of tags
+    bodies: list[Body] = field(default_factory=list)
     complaints: list[str] = field(default_factory=list)
     frame: Box | None = None
 
@@ -82,7 +84,7 @@ def read_picture(svg: bytes) -> Picture:
             number = next(groups)
             if category == "symbol":
                 x0, y0, x1, y1 = map(float, element.get("data-box", "").split())
-                picture.bodies.append((element.get("data-kind", "symbol"), Box(x0, y0, x1, y1)))
+                picture.bodies.append(Body(element.get("data-kind", "symbol"), Box(x0, y0, x1, y1)))
             for child in element:
                 _take(child, category, number, picture)
         elif category != "background":
@@ -104,17 +106,23 @@ def _take(element: ElementTree.Element, category: str, group: int, picture: Pict
     if name == "text":
         _take_text(element, category, group, picture)
     elif name == "circle":
-        at, r = (_n(element, "cx"), _n(element, "cy")), _n(element, "r") + _n(element, "stroke-width") / 2
-        ring = Ring(at, r, category, group, element.get("data-pin") or element.get("data-potential") or "")
-        picture.rings.append(ring)
+        x, y, r = _n(element, "cx"), _n(element, "cy"), _n(element, "r") + _n(element, "stroke-width") / 2
+        name = element.get("data-pin") or element.get("data-potential") or ""
+        picture.rings.append(Ring((x, y), r, category, group, name, Box(x - r, y - r, x + r, y + r)))
     else:
         half = _n(element, "stroke-width") / 2
         for run in _READERS[name](element):
-            picture.lines += [Line(a, b, half, category, group) for a, b in itertools.pairwise(run)]
+            picture.lines += [_line(a, b, half, category, group) for a, b in itertools.pairwise(run)]
             if category == "arrow":
-                picture.bodies.append(("head of a tag", Box.around(run)))
+                picture.bodies.append(Body("head of a tag", Box.around(run)))
             if category == "frame" and name == "rect" and element.get("stroke-width") == "0.7":
                 picture.frame = Box.around(run)
+
+
+def _line(a: Point, b: Point, half: float, category: str, group: int) -> Line:
+    x0, x1 = (a[0], b[0]) if a[0] < b[0] else (b[0], a[0])
+    y0, y1 = (a[1], b[1]) if a[1] < b[1] else (b[1], a[1])
+    return Line(a, b, half, category, group, Box(x0 - half, y0 - half, x1 + half, y1 + half))
 
 
 def _take_text(element: ElementTree.Element, category: str, group: int, picture: Picture) -> None:
