@@ -47,7 +47,7 @@ def run(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> 
 
 @pytest.fixture
 def wrong(tmp_path: Path) -> Path:
-    """The brine pump with a stop that works by making: it can be built, and a broken wire does not stop it."""
+    """The brine pump with a make contact as stop."""
     button = "-SJ2: {profile: push_button, contact: N"
     text = BRINE.read_text(encoding="utf-8").replace(button + "C", button + "O")
     path = tmp_path / "wrong.yaml"
@@ -73,7 +73,7 @@ def test_check_tells_each_finding_with_place_why_remedy_and_basis(run: Run, wron
     done = run("check", wrong)
     assert done.status == status.ERRORS
     found = re.search(
-        rf"^{re.escape(str(wrong))}:(\d+):(\d+): error stop-not-by-break (.+)\n"
+        rf"^{re.escape(str(wrong))}:(\d+):(\d+): error runs-only-while-held (.+)\n"
         r"    why:    \S.+\n    remedy: \S.+\n    basis:  \S.+\n",
         done.out,
         re.MULTILINE,
@@ -132,8 +132,8 @@ def test_allocate_as_table_and_as_json_agree(run: Run) -> None:
 def test_allocate_tells_errors_on_stderr_and_returns_1(run: Run, wrong: Path) -> None:
     done = run("allocate", wrong)
     assert done.status == status.ERRORS
-    assert "stop-not-by-break" in done.err
-    assert "stop-not-by-break" not in done.out
+    assert "runs-only-while-held" in done.err
+    assert "runs-only-while-held" not in done.out
 
 
 def test_schedule_prints_the_cables_as_csv(run: Run) -> None:
@@ -223,9 +223,9 @@ def test_every_code_is_explained(run: Run) -> None:
 
 
 def test_an_unknown_code_is_status_2_and_a_near_one_is_named(run: Run) -> None:
-    done = run("explain", "stop-not-by-brake")
+    done = run("explain", "runs-only-while-helt")
     assert done.status == status.UNUSABLE
-    assert "stop-not-by-break" in done.err
+    assert "runs-only-while-held" in done.err
     assert done.out == ""
 
 
@@ -260,7 +260,7 @@ def test_colour_only_on_a_terminal_and_not_with_no_color(wrong: Path, no_color: 
             shown += part
     os.close(leader)
     assert process.returncode == status.ERRORS
-    assert b"stop-not-by-break" in shown
+    assert b"runs-only-while-held" in shown
     assert b"Reading the scheme ..." in shown, "progress is shown on a terminal"
     assert ansi(shown.decode()) == coloured
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -10,6 +11,7 @@ import jsonschema
 import pytest
 
 import wiregen
+from wiregen.allocation.model import Conflict
 from wiregen.documents import design_json, json_bytes
 from wiregen.pipeline import Design
 from wiregen.terms import Finding, Severity
@@ -86,7 +88,9 @@ def brine() -> Design:
 @pytest.fixture(scope="module")
 def data(brine: Design) -> dict[str, Any]:
     added = (finding("b-code", "control", "-TA1"), finding("a-code", "devices", "-TA1", accepted="agreed on site"))
-    found: dict[str, Any] = json.loads(json_bytes(design_json(brine, (*brine.findings, *added), SHEETS)))
+    found: dict[str, Any] = json.loads(
+        json_bytes(design_json(replace(brine, findings=(*brine.findings, *added)), SHEETS))
+    )
     return found
 
 
@@ -146,14 +150,10 @@ def test_findings_stand_in_the_order_of_the_file(data: dict[str, Any], brine: De
 
 
 def test_a_conflict_names_its_functions_and_their_lines(brine: Design) -> None:
-    from dataclasses import replace
-
-    from wiregen.allocation.model import Conflict
-
     ends = tuple(f.ends[0] for f in brine.functions[:2])
     conflict = Conflict(tuple(e.id for e in ends), (), "two functions, one terminal")
     allocation = replace(brine.allocation, status="infeasible", conflicts=(conflict,))
-    (found,) = design_json(replace(brine, allocation=allocation), (), [])["conflicts"]
+    (found,) = design_json(replace(brine, allocation=allocation), [])["conflicts"]
     assert found["says"] == "two functions, one terminal"
     assert [m["what"] for m in found["members"]] == [f"{e.function} at -TA1" for e in ends]
     assert [m["line"] for m in found["members"]] == [brine.scheme.locate(e.where).line for e in ends]
@@ -169,4 +169,4 @@ def test_bytes_are_utf8_indented_and_end_with_a_line() -> None:
 
 
 def test_no_path_of_the_machine_stands_in_it(brine: Design) -> None:
-    assert str(BRINE.parent) not in json_bytes(design_json(brine, brine.findings, SHEETS)).decode()
+    assert str(BRINE.parent) not in json_bytes(design_json(brine, SHEETS)).decode()

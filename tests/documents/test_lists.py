@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 import wiregen
 from wiregen import documents
+from wiregen.allocation.model import Unplaced
 from wiregen.documents import Table
 from wiregen.pipeline import Design
 from wiregen.terms import Finding, Severity
@@ -25,7 +27,7 @@ def by(table: Table, key: str) -> dict[object, dict[str, object]]:
 
 
 def test_every_row_has_a_cell_for_every_column_and_numbers_where_numbers_belong(brine: Design) -> None:
-    for table in documents.lists(brine, brine.findings):
+    for table in documents.lists(brine):
         for row in table.rows:
             for column, cell in zip(table.columns, row, strict=True):
                 if column.kind == "number":
@@ -35,7 +37,7 @@ def test_every_row_has_a_cell_for_every_column_and_numbers_where_numbers_belong(
 
 
 def test_units_end_the_keys_of_their_columns(brine: Design) -> None:
-    for table in documents.lists(brine, brine.findings):
+    for table in documents.lists(brine):
         for column in table.columns:
             assert not column.unit or column.key.endswith("_" + column.unit)
         assert len({c.key for c in table.columns}) == len(table.columns)
@@ -134,10 +136,6 @@ def test_the_function_table_says_what_has_to_be_set(brine: Design) -> None:
 
 
 def test_what_found_no_terminal_is_listed_too(brine: Design) -> None:
-    from dataclasses import replace
-
-    from wiregen.allocation.model import Unplaced
-
     gone = brine.allocation.assignments[0]
     unplaced = Unplaced(gone.end, gone.function, gone.device, "no free terminal")
     allocation = replace(brine.allocation, assignments=brine.allocation.assignments[1:], unplaced=(unplaced,))
@@ -153,6 +151,6 @@ def test_findings_are_listed_worst_first_with_their_line(brine: Design) -> None:
 
     control = brine.scheme.locate(("control", "-TA1")).line
     found = (finding(Severity.NOTE, "devices", "-TA1"), finding(Severity.ERROR, "control", "-TA1"))
-    table = documents.finding_table(brine, found)
+    table = documents.finding_table(replace(brine, findings=found))
     assert next((r["severity"], r["line"]) for r in table.records()) == ("error", control)
     assert "control:" in BRINE.read_text().splitlines()[control - 2]

@@ -151,7 +151,7 @@ def test_a_folder_that_is_not_ours_is_never_touched(tmp_path: Path, manifest: by
 def test_a_pack_replaces_sheets_but_sheets_do_not_replace_a_pack(tmp_path: Path) -> None:
     write_folder(tmp_path / "out", OLD, "sheets")
     write_folder(tmp_path / "out", NEW, "pack")
-    with pytest.raises(FolderRefused, match="'pack'"):
+    with pytest.raises(FolderRefused, match="holds a whole pack, which the sheets alone would take away"):
         write_folder(tmp_path / "out", OLD, "sheets")
     assert contents(tmp_path / "out") == NEW
 

@@ -134,7 +134,7 @@ def test_a_scheme_with_errors_is_packed_marked_and_returns_1(
     scheme = tmp_path / "wrong.yaml"
     scheme.write_text(BRINE.read_text(encoding="utf-8").replace(button + "C", button + "O"), encoding="utf-8")
     assert boundary.run(["pack", str(scheme), "-o", str(tmp_path / "out")]) == status.ERRORS
-    assert "stop-not-by-break" in capsys.readouterr().err
+    assert "runs-only-while-held" in capsys.readouterr().err
     assert json.loads((tmp_path / "out" / "design.json").read_bytes())["scheme"]["status"] == "not for construction"
     assert "not for construction" in (tmp_path / "out" / "sheet-01.svg").read_text(encoding="utf-8").lower()
 

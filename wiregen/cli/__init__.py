@@ -7,6 +7,9 @@ import sys
 
 def main() -> int:
     """Run the command line of this process and return its exit status."""
-    from wiregen.cli.boundary import run
+    try:
+        from wiregen.cli.boundary import run
 
-    return run(sys.argv[1:])
+        return run(sys.argv[1:])
+    except KeyboardInterrupt:  # before the boundary stood
+        return 130

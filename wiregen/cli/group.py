@@ -66,7 +66,7 @@ def near(name: str, names: Iterable[str]) -> str:
 @click.pass_context
 def wiregen(ctx: click.Context) -> None:
     """Control wiring of motor drives from one declared scheme: which function goes to which terminal, what is wrong
-    with it, terminal diagrams, a cable schedule.
+    with it, terminal diagrams, a cable schedule. SCHEME is the file that declares it, in YAML.
 
     The results are for review by a qualified person; they are no safety assessment.
     """

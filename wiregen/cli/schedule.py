@@ -67,7 +67,7 @@ def command(
 def _table(design: Design, name: str) -> Table:
     from wiregen import documents
 
-    return documents.lists(design, design.findings)[_LISTS.index(name)]
+    return documents.lists(design)[_LISTS.index(name)]
 
 
 def _print(table: Table, output_format: str) -> None:

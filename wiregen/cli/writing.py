@@ -18,11 +18,11 @@ def report(design: Design, written: Pack) -> int:
     """Name the folder on stdout; errors, counts and what is missing on stderr."""
     from wiregen.documents import in_order
 
-    print_errors(design.scheme, in_order(design.scheme, written.findings))
+    print_errors(design.scheme, in_order(design.scheme, design.findings))
     if design.status == "not for construction":
         click.echo("marked as not for construction while error findings stand", err=True)
     click.echo(printable(f"{len(written.files)} files in {written.folder}"))
     if written.no_pdf is not None:
         click.echo(printable(f"error: no PDF was written: {written.no_pdf}"), err=True)
         return UNUSABLE
-    return status_of(written.findings)
+    return status_of(design.findings)

@@ -20,7 +20,6 @@ from wiregen.documents.strips import strip_table
 from wiregen.documents.table import Column, Table
 from wiregen.documents.terminations import terminations
 from wiregen.documents.xlsx import Heading, as_xlsx
-from wiregen.terms import Finding
 
 if TYPE_CHECKING:
     from wiregen.pipeline import Design
@@ -55,12 +54,12 @@ def heading(design: Design) -> Heading:
     return Heading(model.scheme, model.drawing, model.revision, design.status)
 
 
-def lists(design: Design, findings: tuple[Finding, ...]) -> tuple[Table, ...]:
-    """Every list of a design. ``findings`` are the design's own and the drawing's."""
+def lists(design: Design) -> tuple[Table, ...]:
+    """Every list of a design."""
     return (
         cable_schedule(design),
         terminations(design),
         strip_table(design),
         function_table(design),
-        finding_table(design, findings),
+        finding_table(design),
     )

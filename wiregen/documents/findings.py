@@ -36,9 +36,9 @@ def in_order(scheme: Scheme, findings: tuple[Finding, ...]) -> list[Finding]:
     return sorted(findings, key=place)
 
 
-def finding_table(design: Design, findings: tuple[Finding, ...]) -> Table:
+def finding_table(design: Design) -> Table:
     """Errors first, then warnings and notes; each by its line in the scheme."""
-    ordered = sorted(in_order(design.scheme, findings), key=lambda f: _RANK[f.severity])
+    ordered = sorted(in_order(design.scheme, design.findings), key=lambda f: _RANK[f.severity])
     rows = tuple(
         (
             str(f.severity),

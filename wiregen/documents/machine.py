@@ -19,8 +19,8 @@ if TYPE_CHECKING:
 Json = dict[str, Any]
 
 
-def design_json(design: Design, findings: tuple[Finding, ...], sheets: Iterable[tuple[str, str, str]]) -> Json:
-    """Everything of a design. ``findings`` are its own and the drawing's, ``sheets`` are (file, title, number)."""
+def design_json(design: Design, sheets: Iterable[tuple[str, str, str]]) -> Json:
+    """Everything of a design; ``sheets`` are (file, title, number)."""
     wiring = design.wiring
     return {
         "scheme": scheme_json(design),
@@ -30,7 +30,7 @@ def design_json(design: Design, findings: tuple[Finding, ...], sheets: Iterable[
         "cables": [_cable(c) for c in sorted(wiring.cables, key=lambda c: natural(c.name))],
         "strips": _strips(wiring),
         "readings": [],
-        "findings": findings_json(design.scheme, findings),
+        "findings": findings_json(design.scheme, design.findings),
         "conflicts": conflicts_json(design),
         "repairs": [],
         "sheets": [{"file": file, "title": title, "number": number} for file, title, number in sheets],

@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 from wiregen import documents
 from wiregen.packing import cautions
 from wiregen.packing.folder import write_folder
-from wiregen.terms import Finding
 
 if TYPE_CHECKING:
     from wiregen.drawing import Drawing
@@ -20,11 +19,10 @@ DRAWINGS = "drawings.pdf"
 
 @dataclass(frozen=True, slots=True)
 class Pack:
-    """What was written. ``findings`` are the design's and the drawing's; ``no_pdf`` says why the PDF is missing."""
+    """What was written; ``no_pdf`` says why the PDF is missing where it is."""
 
     folder: Path
     files: tuple[str, ...]
-    findings: tuple[Finding, ...]
     no_pdf: str | None = None
 
 
@@ -37,12 +35,11 @@ def write(design: Design, folder: str | Path) -> Pack:
     from wiregen.drawing import draw
 
     drawing = draw(design)
-    findings = (*design.findings, *drawing.findings)
     sheets = [(s.file, s.title, s.number) for s in drawing.sheets]
     files, no_pdf = _sheet_files(design, drawing)
-    files |= _list_files(design, findings)
-    files["design.json"] = documents.json_bytes(documents.design_json(design, findings, sheets))
-    return _written(folder, files, "pack", findings, no_pdf)
+    files |= _list_files(design)
+    files["design.json"] = documents.json_bytes(documents.design_json(design, sheets))
+    return _written(folder, files, "pack", no_pdf)
 
 
 def write_sheets(design: Design, folder: str | Path) -> Pack:
@@ -51,40 +48,37 @@ def write_sheets(design: Design, folder: str | Path) -> Pack:
 
     drawing = draw(design)
     files, no_pdf = _sheet_files(design, drawing)
-    return _written(folder, files, "sheets", (*design.findings, *drawing.findings), no_pdf)
+    return _written(folder, files, "sheets", no_pdf)
 
 
 def write_lists(design: Design, folder: str | Path) -> Pack:
     """Write the lists only, as CSV and XLSX. Raises as `write` does."""
-    return _written(folder, _list_files(design, design.findings), "lists", design.findings, None)
+    return _written(folder, _list_files(design), "lists", None)
 
 
-def _written(
-    folder: str | Path, files: dict[str, bytes], kind: str, findings: tuple[Finding, ...], no_pdf: str | None
-) -> Pack:
+def _written(folder: str | Path, files: dict[str, bytes], kind: str, no_pdf: str | None) -> Pack:
     files[cautions.NAME] = cautions.CAUTIONS.encode("ascii")
     write_folder(Path(folder), files, kind)
-    return Pack(Path(folder), tuple(sorted(files)), findings, no_pdf)
+    return Pack(Path(folder), tuple(sorted(files)), no_pdf)
 
 
 def _sheet_files(design: Design, drawing: Drawing) -> tuple[dict[str, bytes], str | None]:
-    from wiregen.drawing.pdf import CairoMissing, book
+    from wiregen.drawing import book
+    from wiregen.drawing.pdf import CairoMissing
 
     files = {sheet.file: sheet.svg for sheet in drawing.sheets}
-    pages = [(Path(s.file).stem, f"{s.number} {s.title}", s.svg) for s in drawing.sheets]
-    model = design.scheme.model
     try:
-        if pages:
-            files[DRAWINGS] = book(pages, model.scheme, model.date or "")
+        if drawing.sheets:
+            files[DRAWINGS] = book(drawing, design)
     except CairoMissing as error:
         return files, str(error)
     return files, None
 
 
-def _list_files(design: Design, findings: tuple[Finding, ...]) -> dict[str, bytes]:
+def _list_files(design: Design) -> dict[str, bytes]:
     heading = documents.heading(design)
     files: dict[str, bytes] = {}
-    for table in documents.lists(design, findings):
+    for table in documents.lists(design):
         files[f"{table.name}.csv"] = documents.as_csv(table)
         files[f"{table.name}.xlsx"] = documents.as_xlsx(table, heading)
     return files

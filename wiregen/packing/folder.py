@@ -20,6 +20,9 @@ from wiregen.packing.manifest import NAME, Manifest, manifest_for, read_manifest
 from wiregen.terms import InternalFault, WiregenError
 
 
+_KINDS = {"pack": "a whole pack", "sheets": "the sheets alone", "lists": "the lists alone"}
+
+
 class FolderRefused(WiregenError):
     """The folder cannot be written as asked. It holds what it held before."""
 
@@ -73,7 +76,8 @@ def _old_manifest(folder: Path, place: Path, files: Mapping[str, bytes], kind: s
         )
     if kind not in ("pack", manifest.kind):
         raise FolderRefused(
-            f"{folder}: holds a folder of {manifest.kind!r}, and {kind!r} would take the rest away; name another folder"
+            f"{folder}: holds {_KINDS.get(manifest.kind, 'something else')}, which {_KINDS[kind]} would take away; "
+            "name another folder"
         )
     changed = [n for n in present if n in manifest.names and not manifest.untouched(place, n)]
     if changed:
