@@ -196,6 +196,26 @@ def test_a_read_only_folder_is_refused(tmp_path: Path, monkeypatch: pytest.Monke
         write_folder(tmp_path / "out", NEW, "pack")
 
 
+@pytest.mark.parametrize("step", ["lock", "folder", "parents"])
+def test_a_parent_where_one_may_not_write_is_refused(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, step: str
+) -> None:
+    if step == "lock":
+        monkeypatch.setattr(os, "open", raiser(errno.EACCES))
+    else:
+        mkdir, wanted = Path.mkdir, ".wiregen-" if step == "folder" else "deep"
+
+        def refused(self: Path, *args: int) -> None:
+            if wanted in self.name:
+                raise OSError(errno.EACCES, os.strerror(errno.EACCES))
+            mkdir(self, *args)
+
+        monkeypatch.setattr(Path, "mkdir", refused)
+    with pytest.raises(FolderRefused, match=r"cannot be written \(Permission denied\); nothing was changed"):
+        write_folder(tmp_path / "new" / "deep" / "out", NEW, "pack")
+    assert list(tmp_path.iterdir()) == []
+
+
 @pytest.mark.parametrize("name", ["../up.svg", "a/b", "", "..", "a\\b", NAME, "nul\0"])
 def test_names_that_lead_elsewhere_are_a_fault_of_the_program(tmp_path: Path, name: str) -> None:
     with pytest.raises(InternalFault):

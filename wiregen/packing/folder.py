@@ -19,7 +19,6 @@ from wiregen.packing.exchange import put_in_place
 from wiregen.packing.manifest import NAME, Manifest, manifest_for, read_manifest
 from wiregen.terms import InternalFault, WiregenError
 
-
 _KINDS = {"pack": "a whole pack", "sheets": "the sheets alone", "lists": "the lists alone"}
 
 
