@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 
 from wiregen.allocation.model import Channel, End, Problem
 from wiregen.terms import Pin
@@ -224,3 +225,76 @@ def _pairs(ends: list[End], rng: random.Random) -> tuple[tuple[str, ...], ...]:
         chosen = rng.sample(names, int(len(names) * 0.15) // 2 * 2)
         pairs += list(zip(chosen[::2], chosen[1::2], strict=True))
     return tuple(pairs)
+
+
+def random_problem(seed: int) -> Problem:
+    """A small problem with something of everything: a few devices, up to six ends, often without an answer."""
+    rng = random.Random(seed)
+    devices = [f"-K{n}" for n in range(1, rng.randint(2, 4))]
+    channels = [c for device in devices for c in _random_channels(device, rng)]
+    ends = [_random_end(number, devices, channels, rng) for number in range(rng.randint(2, 6))]
+    polarity = tuple(
+        ((device, group), rng.choice(["source", "sink"]))
+        for device in devices
+        for group in ("1", "2")
+        if rng.random() < 0.25
+    )
+    return Problem(tuple(ends), tuple(channels), polarity, _random_sets(ends, rng))
+
+
+def _random_channels(device: str, rng: random.Random) -> list[Channel]:
+    found = []
+    for position in range(rng.randint(3, 6)):
+        digital = rng.random() < 0.65
+        found.append(
+            channel(
+                device,
+                f"{'DI' if digital else 'Q'}{position}",
+                "digital_in" if digital else "output",
+                position,
+                pins=() if digital else tuple(f"{position}{p}" for p in rng.choice(["34", "124"])),
+                group=rng.choice("12") if digital else "",
+                signals=rng.choice([CONTACT, CONTACT | VOLTS]) if digital else NONE,
+                polarities=rng.choice([BOTH, BOTH, BOTH, frozenset({"source"}), NONE, NONE]) if digital else NONE,
+                abilities=frozenset({"pulse"}) if rng.random() < 0.5 else NONE,
+                scarce=rng.choice([0, 0, 1, 2]),
+                keep_free="damaged" if rng.random() < 0.05 else None,
+                limit_a=rng.choice([None, 0.1, 2.0]),
+            )
+        )
+        if not digital:
+            three = len(found[-1].pins) == 3
+            forms = frozenset({"NO", "NC", "changeover"}) if three else frozenset({"NO"})
+            found[-1] = replace(found[-1], forms=forms)
+    return found
+
+
+def _random_end(number: int, devices: list[str], channels: list[Channel], rng: random.Random) -> End:
+    digital = rng.random() < 0.75
+    chosen = tuple(sorted(rng.sample(devices, rng.choice([1, len(devices), len(devices)]))))
+    near = [c for c in channels if c.device in chosen and (c.role == "digital_in") == digital] or channels
+    usual = {c.device: c.pin for c in rng.sample(near, min(2, len(near)))} if rng.random() < 0.3 else {}
+    return End(
+        id=f"e{number}",
+        function=rng.choice(["start", "stop", f"f{number}"]),
+        devices=chosen,
+        role="digital_in" if digital else "output",
+        signals=rng.choice([CONTACT, CONTACT, CONTACT, NONE, VOLTS]) if digital and rng.random() < 0.9 else NONE,
+        forms=NONE if digital else rng.choice([NONE, frozenset({"NO"}), frozenset({"NC"}), frozenset({"NO", "NC"})]),
+        polarity=rng.choice([None, None, "source", "sink"]) if digital else None,
+        abilities=frozenset({"pulse"}) if rng.random() < 0.12 else NONE,
+        load_a=None if digital else rng.choice([None, None, 0.5]),
+        usual=tuple(usual.values()),
+        fixed=rng.choice(near).pin if rng.random() < 0.08 else None,
+        kept=rng.choice(near).pin if rng.random() < 0.35 else None,
+        bundle=rng.choice(["", "+F1", "+F1", "+F2"]),
+    )
+
+
+def _random_sets(ends: list[End], rng: random.Random) -> tuple[tuple[str, ...], ...]:
+    names = [end.id for end in ends]
+    sets = []
+    for _ in range(rng.choice([0, 0, 1, 1, 2])):
+        if len(names) > 1:
+            sets.append(tuple(rng.sample(names, min(len(names), rng.choice([2, 2, 3])))))
+    return tuple(sets)

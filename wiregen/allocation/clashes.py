@@ -8,7 +8,7 @@ from dataclasses import replace
 from wiregen.allocation import words
 from wiregen.allocation.levels import feasible
 from wiregen.allocation.model import Channel, Conflict, End, Problem
-from wiregen.allocation.problem import fits
+from wiregen.allocation.problem import Declared, fits
 
 
 def find(part: Problem) -> list[Conflict]:
@@ -63,7 +63,7 @@ def _one_role(part: Problem) -> list[End]:
 
 def _conflict(clash: Problem) -> Conflict:
     declared = dict(clash.polarity)
-    channels = [c for c in clash.channels if any(fits(end, c, declared) for end in clash.ends)]
+    channels = [c for c in clash.channels if any(_may_take(end, c, declared) for end in clash.ends)]
     says = [say(clash, channels) for relaxed, say in _FAMILIES if feasible(relaxed(clash))]
     if not says:
         says = [f"{words.functions(clash.ends)} cannot all be placed, for more than one reason at once"]
@@ -72,6 +72,10 @@ def _conflict(clash: Problem) -> Conflict:
         cure = ", and it would fit if that were not so" if feasible(_not_fixed(clash)) else ""
         says.append(words.listed(fixed) + cure)
     return Conflict(tuple(end.id for end in clash.ends), tuple(str(c.pin) for c in channels), "; ".join(says))
+
+
+def _may_take(end: End, channel: Channel, declared: Declared) -> bool:
+    return fits(end, channel, declared) and end.fixed in (None, channel.pin)
 
 
 def _not_fixed(clash: Problem) -> Problem:
@@ -111,7 +115,11 @@ def _say_apart(clash: Problem, channels: list[Channel]) -> str:
     says = [f"{words.functions(ends)} must stand on different devices" for ends in sets]
     alone = [end for end in clash.ends if not any(end in ends for ends in sets)]
     beside = f" (beside {words.functions(alone)})" if alone else ""
-    return f"{' and '.join(says)}{beside}, but there is only this: {words.having(channels)}"
+    devices = list(dict.fromkeys(channel.device for channel in channels))
+    there = f"only {words.listed(devices)} can take them"
+    if len(devices) >= max(len(ends) for ends in sets):
+        there = f"of those that can take them {words.having(channels)}"
+    return f"{' and '.join(says)}{beside}, but {there}"
 
 
 def _verb(verb: str, ends: Sequence[End]) -> str:

@@ -86,7 +86,7 @@ def _homeless(part: Problem) -> list[Conflict]:
 def _no_channel(part: Problem, ends: list[End]) -> str:
     devices = words.listed(ends[0].devices, "or") or "no device"
     nearly = _nearly(part, ends)
-    noun = words.exact_need(ends[0]) if nearly else words.need(ends[0])
+    noun = words.exact_need(ends[0]) if nearly or _ambiguous(part, ends[0], []) else words.need(ends[0])
     return f"{_asking(ends, noun)}; {devices} has none{_aside(nearly)}"
 
 
@@ -142,7 +142,7 @@ def _short_of(part: Problem, ends: list[End], channels: list[Channel]) -> str:
         asking = f"{len(free)} functions compete for the same terminals: {asking}"
     fixed = {end.fixed: end for end in ends if end.fixed}
     taken = [f"{c.name} is fixed for {fixed[c.pin].function}" for c in channels if c.pin in fixed]
-    beside = f", of which {words.listed(taken)}" if taken else ""
+    beside = f", {'and' if len(channels) == 1 else 'of which'} {words.listed(taken)}" if taken else ""
     return f"{asking}; {words.having(channels)}{beside}{_aside(nearly)}"
 
 
@@ -182,7 +182,7 @@ def _aside(nearly: list[tuple[Channel, str]]) -> str:
     for channel, reason in nearly:
         by_reason[channel.device, reason].append(channel)
     says = [
-        f"{device}:{words.terminals(channels)} {reason if len(channels) == 1 else 'each ' + reason}"
+        f"{device}:{words.terminals(channels)} {reason if len(channels) == 1 else words.several(reason)}"
         for (device, reason), channels in by_reason.items()
     ]
     return f"; {words.listed(says)}" if says else ""

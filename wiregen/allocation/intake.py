@@ -17,7 +17,8 @@ def problem_of(scheme: Scheme, declared: Declared) -> Problem:
     channels = tuple(c for device in declared.devices for c in channels_of(scheme, device))
     ends = tuple(end for function in declared.functions for end in function.ends)
     polarity = tuple(((g.device, g.group), g.polarity) for g in declared.groups)
-    return Problem(ends=ends, channels=channels, polarity=polarity, apart=scheme.model.apart)
+    apart = tuple(tuple(end.id for end in ends if end.function in names) for names in scheme.model.apart)
+    return Problem(ends=ends, channels=channels, polarity=polarity, apart=apart)
 
 
 def channels_of(scheme: Scheme, device: Device) -> list[Channel]:

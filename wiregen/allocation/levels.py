@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from wiregen.allocation import bundles, program
-from wiregen.allocation.classes import Counted, Counts, bundle_of, count
+from wiregen.allocation.classes import Counted, Counts, bundle_of, count, group_of
 from wiregen.allocation.dealing import deal, seat
 from wiregen.allocation.model import Level, Problem
 from wiregen.allocation.program import Costs, Program
@@ -81,9 +81,10 @@ def _placing(part: Problem, settings: Settings, drop: bool) -> Placing | None:
     last = _together(ladder, counted, drop)
     program.add_places(last)
     ladder.stand_on(last)
-    ladder.climb("from the top")
-    ladder.climb("tie-break", always=True)
-    return Placing(_seats(ladder), tuple(ladder.levels))
+    if not (ladder.climb("from the top") and ladder.climb("tie-break", always=True)):
+        raise InternalFault("the levels solved so far cannot be held")
+    seats = _seats(ladder)
+    return Placing(seats, tuple(_as_seated(level, part, seats) for level in ladder.levels))
 
 
 def _together(ladder: _Ladder, coarse: Counted, drop: bool) -> Program:
@@ -103,6 +104,15 @@ def _together(ladder: _Ladder, coarse: Counted, drop: bool) -> Program:
         return program.build(bundles.narrowed(fine, counts), drop)
     ladder.held["together"] = value
     return _with_cables(fine, drop)
+
+
+def _as_seated(level: Level, part: Problem, seats: tuple[int | None, ...]) -> Level:
+    """``together`` as it came out: where groups were held and not their number, a bundle may have left one of them."""
+    if level.name != "together":
+        return level
+    at = zip(part.ends, seats, strict=True)
+    used = {(bundle_of(end), group_of(part.channels[c])) for end, c in at if end.bundle and c is not None}
+    return Level(level.name, len(used), level.bound, len(used) == level.bound)
 
 
 def _with_cables(counted: Counted, drop: bool) -> Program:

@@ -37,6 +37,8 @@ def need(end: End) -> str:
     if end.role in ("analog_in", "analog_out"):
         units = {signal.rsplit(" ", 1)[-1] for signal in end.signals}
         noun = {"mA": f"current {kind}", "V": f"voltage {kind}"}.get("".join(sorted(units)), noun)
+    if end.role == "digital_in" and end.signals and "contact" not in end.signals:
+        noun += f" for {' or '.join(sorted(end.signals))}"
     if end.forms and len(end.forms) <= 2:
         noun = " or ".join(_CONTACTS.get(form, form) for form in sorted(end.forms))
     return noun
@@ -104,6 +106,12 @@ def _follows(earlier: str, later: str) -> bool:
     if a is None or b is None or not a[1]:
         return False
     return a[1] == b[1] and a[3] == b[3] and int(b[2]) == int(a[2]) + 1
+
+
+def several(reason: str) -> str:
+    """An obstacle of one channel, said of several."""
+    verb, rest = reason.split(" ", 1)
+    return f"{ {'is': 'are', 'carries': 'carry', 'has': 'have'}.get(verb, verb) } {rest}"
 
 
 def obstacle(reason: Obstacle, end: End, channel: Channel) -> str:
