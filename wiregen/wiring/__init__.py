@@ -7,30 +7,28 @@ from dataclasses import replace
 from wiregen.allocation.model import Allocation
 from wiregen.control.functions import Declared
 from wiregen.scheme import Scheme
-from wiregen.terms import Pin
+from wiregen.terms import Notice, Pin
 from wiregen.wiring.build import Builder
 from wiregen.wiring.model import Potential, Wiring
 from wiregen.wiring.nets import build_nets
 from wiregen.wiring.numbers import name_potentials
-from wiregen.wiring.ties import TieMaker
+from wiregen.wiring.ties import ties_of
 
 __all__ = ["Wiring", "wire"]
 
 
 def wire(scheme: Scheme, declared: Declared, allocation: Allocation) -> Wiring:
     """Wire what is declared with the terminals that allocation chose."""
-    maker = TieMaker(declared, allocation)
-    ties = list(maker.ties())
-    nets, joins = build_nets(declared, ties)
+    notices: list[Notice] = []
+    nets, joins = build_nets(declared, ties_of(declared, allocation, notices.append), notices.append)
     of_net = name_potentials(declared, nets, joins)
     builder = Builder(scheme, declared, nets, of_net, _cabinet(scheme), _strip_name(declared))
-    builder.build()
     return Wiring(
         potentials=_with_strips(of_net, builder),
-        conductors=tuple(builder.conductors),
+        conductors=builder.conductors,
         cables=tuple(laid.cable for laid in builder.cables),
         strips=builder.strips(),
-        notices=tuple(maker.notices),
+        notices=tuple(notices),
     )
 
 

@@ -2,22 +2,23 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 
 from wiregen.control.functions import Declared
 from wiregen.scheme import Scheme
 from wiregen.terms import Pin
 from wiregen.wiring.cables import CoreNeed, LaidCable, lay_cables
-from wiregen.wiring.chains import links
-from wiregen.wiring.colours import core_colour, panel_area_mm2, panel_colour
+from wiregen.wiring.chains import Chain, links
+from wiregen.wiring.conductors import ConductorBook, CoreAt
 from wiregen.wiring.landing import NetPlan, plan_net
-from wiregen.wiring.model import Conductor, ConductorKind, Potential, Side, Strip, StripTerminal
+from wiregen.wiring.model import Conductor, Potential, Side, Strip, StripTerminal
 from wiregen.wiring.nets import Net, pin_ranks
 from wiregen.wiring.strips import Slot, StripBuilder, core_slots, distribution_slots
 
 
 class Builder:
-    """The state of wiring one scheme. Its results are read off at the end."""
+    """The state of wiring one scheme. Its results are read off when it has been made."""
 
     def __init__(
         self,
@@ -28,53 +29,65 @@ class Builder:
         cabinet: str,
         strip: str,
     ) -> None:
-        self._scheme, self._declared, self._of_net, self._cabinet = scheme, declared, of_net, cabinet
+        self._declared, self._of_net, self._cabinet = declared, of_net, cabinet
         self._devices = {d.name: d for d in declared.devices}
         self._ranks = pin_ranks(declared.devices)
-        self._earth = next((n.key for n in nets if of_net[n.key].kind == "earth"), None)
+        self._earth = next(n.key for n in nets if of_net[n.key].kind == "earth")
         self._linked = self._links(nets)
-        self.plans = [
-            plan_net(n, declared, cabinet, self._clamp, n.key == self._earth or n.key in self._linked) for n in nets
-        ]
-        self.conductors: list[Conductor] = []
-        self._counts: dict[str, int] = {}
+        self._plans = [self._plan(net) for net in nets]
+        self._earth_plan = next(p for p in self._plans if p.net.key == self._earth)
         self._strip = StripBuilder(strip)
-        self.cables: tuple[LaidCable, ...] = ()
+        self.cables = lay_cables(scheme, self._cabinet, list(self._needs()))
+        self._cores = {
+            core.need.pin: (laid, core.mark) for laid in self.cables for core in laid.cores if core.need is not None
+        }
+        earthed = frozenset(of_net[key].name for key in self._linked)
+        self._book = ConductorBook(scheme.model.practice, of_net, earthed)
+        self._build()
 
-    def build(self) -> None:
-        self.cables = lay_cables(self._scheme, self._cabinet, list(self._needs()))
+    @property
+    def conductors(self) -> tuple[Conductor, ...]:
+        return tuple(self._book.all)
+
+    def _build(self) -> None:
         slots = core_slots(self._strip, self.cables)
-        distribution_slots(self._strip, self.plans, self._earth)
-        for plan in self.plans:
-            if plan.net.key != self._earth:
+        distribution_slots(self._strip, self._plans, self._earth)
+        for plan in self._plans:
+            if plan is not self._earth_plan:
                 self._wire_net(plan, slots)
         self._spares(slots)
         self._wire_earth()
         self._bridges()
         self._earth_links()
 
-    # Nets
+    def _plan(self, net: Net) -> NetPlan:
+        forced = net.key == self._earth or net.key in self._linked
+        return plan_net(net, self._declared, self._cabinet, self._clamp, forced)
 
     def _clamp(self, pin: Pin) -> int:
         return self._devices[pin.device].profile.conductors_at(pin.name)
 
-    def _links(self, nets: tuple[Net, ...]) -> set[Pin]:
-        """The nets at which a removable earth link stands: one for each 0 V that a supply's declaration earths."""
+    def _links(self, nets: tuple[Net, ...]) -> frozenset[Pin]:
+        """The nets at which a removable earth link stands: one for each 0 V that a declaration earths."""
         earthed = {z.zero for z in self._declared.zero_volts if z.mode == "earthed"}
         found: dict[str, Pin] = {}
         for net in nets:
             if earthed & set(net.pins):
                 found.setdefault(self._of_net[net.key].name, net.key)
-        return set(found.values()) if self._earth is not None else set()
+        return frozenset(found.values())
+
+    # Cores
 
     def _needs(self) -> Iterator[CoreNeed]:
-        for plan in self.plans:
+        """A core for every chain in the field: + first, then 0 V, then signals, each in terminal order."""
+        for plan in self._plans:
             kind = self._of_net[plan.net.key].kind
             for group in plan.groups:
+                head = group.chain[0]
                 first = {"plus": 0, "zero": 1}.get(kind, 2) if group.category == "control" else 0
-                order = (first, *self._controller_rank(plan.net), *self._ranks[group.chain[0]])
+                order = (first, *self._controller_rank(plan.net), *self._ranks[head])
                 yield CoreNeed(
-                    group.place, group.category, group.loop, plan.net, group.chain[0], order, kind == "earth"
+                    group.place, group.category, group.loop, plan.net, head, order, self._ranks[head], kind == "earth"
                 )
 
     def _controller_rank(self, net: Net) -> tuple[int, int]:
@@ -82,184 +95,87 @@ class Builder:
         ranks = [self._ranks[p] for p in net.pins if self._devices[p.device].kind in ("drive", "card")]
         return min(ranks) if ranks else (10**6, 0)
 
+    # Nets
+
     def _wire_net(self, plan: NetPlan, slots: dict[tuple[str, str], Slot]) -> None:
         net = plan.net
         for chain in plan.local:
             self._chain(net, chain)
         for group in plan.groups:
-            self._core(net, group.chain[0], slots)
-            self._chain(net, group.chain)
+            laid, mark = self._cores[group.chain[0]]
+            self._core(net, slots[laid.cable.name, mark], group.chain, (laid, mark))
         for chain in plan.cabinet:
             self._chain(net, chain)
-        if plan.direct:
-            if len(plan.cabinet) == 2:
-                self._wire(net, plan.cabinet[0][0], plan.cabinet[1][0])
-            return
-        self._attach(net, [chain[0] for chain in plan.cabinet], self._strip.of_net(net.key))
+        heads = [chain[0] for chain in plan.cabinet]
+        if not plan.direct:
+            self._attach(net, heads)
+        elif len(heads) == 2:
+            self._book.add(net, "wire", heads[0], heads[1])
 
-    def _core(self, net: Net, head: Pin, slots: dict[tuple[str, str], Slot]) -> None:
-        laid, core = self._core_at(head)
-        slot = slots[laid.cable.name, core]
-        self._strip_end(net, slot, "outside", head, "core", (laid, core))
+    def _core(self, net: Net, slot: Slot, chain: Chain, core: CoreAt) -> None:
+        """A core from the outside of a strip terminal to the head of a chain in the field."""
+        slot.take("outside", self._book.add(net, "core", self._strip.pin(slot), chain[0], "outside", None, core))
+        self._chain(net, chain)
 
-    def _core_at(self, head: Pin) -> tuple[LaidCable, str]:
-        for laid in self.cables:
-            for core in laid.cores:
-                if core.need is not None and core.need.pin == head:
-                    return laid, core.mark
-        raise KeyError(head)
+    def _attach(self, net: Net, heads: list[Pin]) -> None:
+        """Inside clamps first, those of cores before those of distribution; then outside clamps that no core took."""
+        slots = self._strip.of_net(net.key)
+        inside: list[tuple[Slot, Side]] = [(s, "inside") for s in slots if s.inside is None]
+        outside: list[tuple[Slot, Side]] = [(s, "outside") for s in slots if s.outside is None]
+        places = [*inside, *outside][: len(heads)]
+        for head, (slot, side) in zip(heads, places, strict=True):
+            slot.take(side, self._book.add(net, "wire", head, self._strip.pin(slot), None, side))
 
-    def _attach(self, net: Net, heads: list[Pin], slots: list[Slot]) -> None:
-        """Inside clamps first, those of cores before those of distribution; then the outside clamps that no core took."""
-        places = [(s, "inside") for s in slots if s.inside is None] + [
-            (s, "outside") for s in slots if s.outside is None
-        ]
-        for head, (slot, side) in zip(heads, places, strict=False):
-            self._strip_end(net, slot, "inside" if side == "inside" else "outside", head, "wire", None)
-
-    def _strip_end(
-        self, net: Net, slot: Slot, side: Side, far: Pin, kind: ConductorKind, core: tuple[LaidCable, str] | None
-    ) -> None:
-        a = self._strip.pin(slot)
-        if kind == "wire":
-            made = self._add(net, kind, far, a, None, side)
-        else:
-            made = self._add(net, kind, a, far, side, None, core)
-        slot.take(side, made)
-
-    def _chain(self, net: Net, chain: tuple[Pin, ...]) -> None:
+    def _chain(self, net: Net, chain: Chain) -> None:
         for a, b in links(chain):
-            self._wire(net, a, b)
-
-    def _wire(self, net: Net, a: Pin, b: Pin) -> None:
-        self._add(net, "wire", a, b, None, None)
-
-    # What is not a signal
+            self._book.add(net, "wire", a, b)
 
     def _spares(self, slots: dict[tuple[str, str], Slot]) -> None:
         for laid in self.cables:
             for core in laid.cores:
                 if core.need is None:
                     slot = slots[laid.cable.name, core.mark]
-                    slot.take("outside", self._spare(laid, core.mark, self._strip.pin(slot)))
+                    slot.take("outside", self._book.spare((laid, core.mark), self._strip.pin(slot)))
 
-    def _spare(self, laid: LaidCable, mark: str, pin: Pin) -> str:
-        identity = self._next("core")
-        cable = laid.cable
-        self.conductors.append(
-            Conductor(
-                identity,
-                None,
-                "core",
-                pin,
-                None,
-                "outside",
-                None,
-                cable.name,
-                mark,
-                cable.area_mm2,
-                cable.length_m,
-                core_colour(mark),
-                None,
-                "spare",
-            )  # fmt: skip
-        )
-        return identity
+    # Earth
 
     def _wire_earth(self) -> None:
         """Protective earth: each clamp takes one conductor; cores and screens land outside, cabinet wires inside."""
-        if self._earth is None:
-            return
-        plan = next(p for p in self.plans if p.net.key == self._earth)
+        plan = self._earth_plan
         screens = [laid for laid in self.cables if laid.cable.screened]
-        cores = [
-            (laid, core) for laid in self.cables for core in laid.cores if core.need is not None and core.need.earth
-        ]
-        if not (plan.net.pins or screens):
-            self._earth = None
+        if not (plan.net.pins or screens or self._linked):
             return
-        for _ in range(max(len(plan.cabinet), len(screens) + len(cores), 1)):
+        for _ in range(max(len(plan.cabinet), len(screens) + len(plan.groups), 1)):
             self._strip.add(self._earth, earth=True)
         slots = self._strip.of_net(self._earth)
         for chain, slot in zip(plan.cabinet, slots, strict=False):
+            slot.take("inside", self._book.add(plan.net, "wire", chain[0], self._strip.pin(slot), None, "inside"))
             self._chain(plan.net, chain)
-            self._strip_end(plan.net, slot, "inside", chain[0], "wire", None)
         outside = iter(slots)
-        for laid, core in cores:
-            assert core.need is not None
-            slot = next(outside)
-            self._strip_end(plan.net, slot, "outside", core.need.pin, "core", (laid, core.mark))
-            self._chain(plan.net, next(g.chain for g in plan.groups if g.chain[0] == core.need.pin))
+        for group in plan.groups:
+            self._core(plan.net, next(outside), group.chain, self._cores[group.chain[0]])
         for laid in screens:
             slot = next(outside)
-            slot.take("outside", self._screen(plan.net, laid, slot))
+            slot.take("outside", self._screen(laid, slot))
 
-    def _screen(self, net: Net, laid: LaidCable, slot: Slot) -> str:
-        return self._add(net, "screen", Pin(laid.cable.name, "screen"), self._strip.pin(slot), None, "outside")
+    def _screen(self, laid: LaidCable, slot: Slot) -> str:
+        screen = Pin(laid.cable.name, "screen")
+        return self._book.add(self._earth_plan.net, "screen", screen, self._strip.pin(slot), None, "outside")
 
     def _bridges(self) -> None:
-        for plan in self.plans:
-            slots = self._strip.of_net(plan.net.key)
-            for first, second in zip(slots, slots[1:], strict=False):
-                self._add(plan.net, "bridge", self._strip.pin(first), self._strip.pin(second), None, None)
+        for plan in self._plans:
+            for first, second in itertools.pairwise(self._strip.of_net(plan.net.key)):
+                self._book.add(plan.net, "bridge", self._strip.pin(first), self._strip.pin(second))
                 first.bridged.append(second.name)
                 second.bridged.append(first.name)
 
     def _earth_links(self) -> None:
-        if self._earth is None:
-            return
-        earth = self._strip.of_net(self._earth)[0]
-        for plan in self.plans:
+        for plan in self._plans:
             if plan.net.key in self._linked:
-                slot = self._strip.of_net(plan.net.key)[-1]
-                self._add(plan.net, "link", self._strip.pin(slot), self._strip.pin(earth), None, None)
+                slot, earth = self._strip.of_net(plan.net.key)[-1], self._strip.of_net(self._earth)[0]
+                self._book.add(plan.net, "link", self._strip.pin(slot), self._strip.pin(earth))
 
-    # Conductors
-
-    def _next(self, kind: str) -> str:
-        letter = {"wire": "w", "core": "c", "bridge": "b", "link": "e", "screen": "s"}[kind]
-        self._counts[letter] = self._counts.get(letter, 0) + 1
-        return f"{letter}{self._counts[letter]:02d}"
-
-    def _add(
-        self,
-        net: Net,
-        kind: ConductorKind,
-        a: Pin,
-        b: Pin,
-        a_side: Side | None,
-        b_side: Side | None,
-        core: tuple[LaidCable, str] | None = None,
-    ) -> str:
-        identity = self._next(kind)
-        potential = self._of_net[net.key]
-        cable = core[0].cable if core else None
-        practice = self._scheme.model.practice
-        self.conductors.append(
-            Conductor(
-                id=identity,
-                number=potential.number,
-                kind=kind,
-                a=a,
-                b=b,
-                a_side=a_side,
-                b_side=b_side,
-                cable=cable.name if cable else None,
-                core=core[1] if core else None,
-                area_mm2=cable.area_mm2 if cable else panel_area_mm2(kind, potential.kind),
-                length_m=cable.length_m if cable else None,
-                colour=core_colour(core[1])
-                if core
-                else panel_colour(kind, potential.kind, practice, net.key in self._linked),
-                potential=potential.name,
-                function=self._function(net, a, b),
-            )
-        )
-        return identity
-
-    def _function(self, net: Net, a: Pin, b: Pin) -> str:
-        use = net.uses.get(b) or net.uses.get(a)
-        return use.function if use else self._of_net[net.key].name
+    # Results
 
     def strips(self) -> tuple[Strip, ...]:
         if not self._strip.slots:
@@ -282,7 +198,6 @@ class Builder:
         for slot in self._strip.slots:
             if slot.net is not None:
                 yield slot.net, self._strip.pin(slot)
-        if self._earth is not None:
-            for laid in self.cables:
-                if laid.cable.screened:
-                    yield self._earth, Pin(laid.cable.name, "screen")
+        for laid in self.cables:
+            if laid.cable.screened:
+                yield self._earth, Pin(laid.cable.name, "screen")

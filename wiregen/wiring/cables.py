@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+import itertools
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 
 from wiregen import quantities
-from wiregen.formulas import colours
+from wiregen.formulas import colours, conductors
 from wiregen.formulas import cores as core_counts
 from wiregen.scheme import Scheme
 from wiregen.scheme.model import CableClass
@@ -30,11 +31,16 @@ DEFAULT_SCREEN = {"analog": "cabinet end", "pulse": "both ends"}
 DEFAULT_SPARE = "20 %"
 CLASS_ORDER = ("control", "control_ac", "safety", "analog", "pulse", "thermistor", "power")
 EARTH_MARK = "GNYE"
+#: Pairs that have colours of their own (DIN 47100 has 44 cores).
+_COLOURED_PAIRS = 22
 
 
 @dataclass(frozen=True, slots=True)
 class CoreNeed:
-    """One core wanted between the cabinet and a far place: its net, the pin it ends on there, and its place in the order."""
+    """One core wanted between the cabinet and a far place: its net and the pin it ends on there.
+
+    ``order`` is its place among all cores of a cable, ``rank`` the place of its pin at the far device.
+    """
 
     place: str
     category: str
@@ -42,6 +48,7 @@ class CoreNeed:
     net: Net
     pin: Pin
     order: tuple[int, ...]
+    rank: tuple[int, int]
     earth: bool
 
 
@@ -59,6 +66,38 @@ class LaidCable:
     cores: tuple[Core, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class _Make:
+    """How the cables of one class are made in this scheme."""
+
+    paired: bool
+    spare_percent: float
+    area_mm2: float
+    screen: str
+
+    @property
+    def sizes(self) -> Sequence[int]:
+        """The numbers of cores, or of pairs, that are made."""
+        return (
+            [n for n in core_counts.pair_counts() if n <= _COLOURED_PAIRS] if self.paired else core_counts.core_counts()
+        )
+
+    def size(self, used: int, *, single: bool = False) -> int:
+        """The next size made for so many cores or pairs and their spares; a single instrument needs no spare pair.
+
+        Where no size holds all the spares that are asked for, the largest made.
+        """
+        wanted = used if single else core_counts.needed(used, self.spare_percent)
+        return core_counts.next_size(max(used, min(wanted, self.sizes[-1])), self.sizes).chosen
+
+    @property
+    def most(self) -> int:
+        """How many cores or pairs one cable can use and still have its spares; at least one."""
+        return next(
+            (n for n in range(self.sizes[-1], 1, -1) if core_counts.needed(n, self.spare_percent) <= self.sizes[-1]), 1
+        )
+
+
 def lay_cables(scheme: Scheme, cabinet: str, needs: list[CoreNeed]) -> tuple[LaidCable, ...]:
     """All cables, by place in declared order, then by class; cores in terminal order, spares last."""
     places = list(scheme.model.places)
@@ -66,89 +105,118 @@ def lay_cables(scheme: Scheme, cabinet: str, needs: list[CoreNeed]) -> tuple[Lai
     for need in needs:
         groups.setdefault((places.index(need.place), CLASS_ORDER.index(need.category)), []).append(need)
     laid: list[LaidCable] = []
+    names = (name for n in itertools.count(1) if (name := f"-WG{n}") not in scheme.model.devices)
     for key in sorted(groups):
         members = sorted(groups[key], key=lambda n: n.order)
-        for part in _parts(members):
-            laid.append(_lay(scheme, cabinet, part, f"-WG{len(laid) + 1}"))
+        make = _make(scheme, members[0].category)
+        for part, made in _parts(members, make):
+            laid.append(_lay(scheme, cabinet, part, made, next(names)))
     return tuple(laid)
 
 
-def _parts(needs: list[CoreNeed]) -> Iterator[list[CoreNeed]]:
-    """Split where the largest cable made would not take them with their spares. A loop stays whole."""
-    category = needs[0].category
-    if category in PAIRED:
-        loops = list(dict.fromkeys(n.loop for n in needs))
-        most = min(core_counts.pair_counts()[-1], 22) * 2 // 3
-        for start in range(0, len(loops), most):
-            chosen = set(loops[start : start + most])
-            yield [n for n in needs if n.loop in chosen]
-        return
-    most = core_counts.core_counts()[-1] * 3 // 4
-    for start in range(0, len(needs), most):
-        yield needs[start : start + most]
-
-
-def _lay(scheme: Scheme, cabinet: str, needs: list[CoreNeed], name: str) -> LaidCable:
-    category, place = needs[0].category, needs[0].place
+def _make(scheme: Scheme, category: str) -> _Make:
     said = scheme.model.cabling.classes.get(category) or CableClass()  # type: ignore[call-overload]
-    spare = _share(said.spare or scheme.model.cabling.spare or DEFAULT_SPARE)
-    paired = said.pairs if said.pairs is not None else category in PAIRED
-    cores, pairs = _pairs(needs, spare) if paired else (_numbered(needs, spare), None)
-    screen = said.screen or DEFAULT_SCREEN.get(category, "none")
+    spare = said.spare or scheme.model.cabling.spare or DEFAULT_SPARE
+    return _Make(
+        paired=said.pairs if said.pairs is not None else category in PAIRED,
+        spare_percent=quantities.parse(spare, "%"),
+        area_mm2=_area_mm2(said.area) if said.area else DEFAULT_AREA_MM2[category],
+        screen=said.screen or DEFAULT_SCREEN.get(category, "none"),
+    )
+
+
+def _area_mm2(text: str) -> float:
+    gauge = conductors.awg_gauge(text)
+    return quantities.parse(text, "mm2") if gauge is None else round(conductors.awg_area_mm2(gauge), 2)
+
+
+def _parts(needs: list[CoreNeed], make: _Make) -> Iterator[tuple[list[CoreNeed], _Make]]:
+    """The needs of each cable. Pairs have no protective core: a device that needs one gets a cable of single cores."""
+    if not make.paired:
+        yield from ((part, make) for part in _cores_apart(needs, make))
+        return
+    earthed = {n.pin.device for n in needs if n.earth}
+    yield from ((part, make) for part in _loops_apart([n for n in needs if n.pin.device not in earthed], make))
+    single = replace(make, paired=False)
+    yield from ((part, single) for part in _cores_apart([n for n in needs if n.pin.device in earthed], single))
+
+
+def _loops_apart(needs: list[CoreNeed], make: _Make) -> Iterator[list[CoreNeed]]:
+    """Pairs in parts that one cable holds with its spares. A loop stays whole, its cores in order of the far device."""
+    part: list[CoreNeed] = []
+    pairs = 0
+    for members in _by_loop(needs).values():
+        wanted = (len(members) + 1) // 2
+        if part and pairs + wanted > make.most:
+            yield part
+            part, pairs = [], 0
+        part += sorted(members, key=lambda n: n.rank)
+        pairs += wanted
+    if part:
+        yield part
+
+
+def _by_loop(needs: list[CoreNeed]) -> dict[str, list[CoreNeed]]:
+    found: dict[str, list[CoreNeed]] = {}
+    for need in needs:
+        found.setdefault(need.loop, []).append(need)
+    return found
+
+
+def _cores_apart(needs: list[CoreNeed], make: _Make) -> Iterator[list[CoreNeed]]:
+    """Cores in parts that one cable holds with its spares.
+
+    A cable has one protective core: of several devices that need one, each gets a cable of its own.
+    """
+    earths = [n.pin.device for n in needs if n.earth]
+    own = earths if len(earths) > 1 else []
+    for members in (
+        [n for n in needs if n.pin.device not in own],
+        *([n for n in needs if n.pin.device == d] for d in own),
+    ):
+        for start in range(0, len(members), make.most):
+            yield members[start : start + make.most]
+
+
+def _lay(scheme: Scheme, cabinet: str, needs: list[CoreNeed], make: _Make, name: str) -> LaidCable:
+    place = needs[0].place
+    cores, pairs = _pairs(needs, make) if make.paired else (_numbered(needs, make), None)
     cable = Cable(
         name=name,
         a=cabinet,
         b=place,
-        category=category,
+        category=needs[0].category,
         cores=len(cores),
         pairs=pairs,
         used=sum(core.need is not None for core in cores),
-        area_mm2=quantities.parse(said.area, "mm2") if said.area else DEFAULT_AREA_MM2[category],
-        screened=screen != "none",
-        screen=screen,
+        area_mm2=make.area_mm2,
+        screened=make.screen != "none",
+        screen=make.screen,
         length_m=route_length(scheme, cabinet, place),
         marks=tuple(core.mark for core in cores),
     )
     return LaidCable(cable, tuple(cores))
 
 
-def _numbered(needs: list[CoreNeed], spare: float) -> list[Core]:
+def _numbered(needs: list[CoreNeed], make: _Make) -> list[Core]:
     """Numbered cores, the next size made; a protective conductor is green-and-yellow and stands last."""
-    signals = [n for n in needs if not n.earth]
-    earths = [n for n in needs if n.earth]
-    earth_count = 1 if earths else 0
-    total = core_counts.next_size(
-        core_counts.needed(len(signals) + earth_count, spare), core_counts.core_counts()
-    ).chosen
+    signals, earths = [n for n in needs if not n.earth], [n for n in needs if n.earth]
+    total = make.size(len(needs))
     cores = [Core(str(i + 1), need) for i, need in enumerate(signals)]
-    cores += [Core(str(i + 1), None) for i in range(len(signals), total - earth_count)]
-    return cores + [Core(EARTH_MARK, need) for need in earths[:1]]
+    cores += [Core(str(i + 1), None) for i in range(len(signals), total - len(earths))]
+    return cores + [Core(EARTH_MARK, need) for need in earths]
 
 
-def _pairs(needs: list[CoreNeed], spare: float) -> tuple[list[Core], int]:
-    """Whole pairs a loop, in DIN 47100 colours; the cable of a single instrument needs no spare pair."""
-    by_loop: dict[str, list[CoreNeed]] = {}
-    for need in needs:
-        by_loop.setdefault(need.loop, []).append(need)
+def _pairs(needs: list[CoreNeed], make: _Make) -> tuple[list[Core], int]:
+    """Whole pairs a loop, in DIN 47100 colours."""
+    loops = _by_loop(needs)
     slots: list[CoreNeed | None] = []
-    for members in by_loop.values():
+    for members in loops.values():
         slots += [*members, *([None] if len(members) % 2 else [])]
-    used = len(slots) // 2
-    pairs = core_counts.next_size(
-        used if len(by_loop) == 1 else core_counts.needed(used, spare), core_counts.pair_counts()
-    ).chosen
+    pairs = make.size(len(slots) // 2, single=len(loops) == 1 and "" not in loops)
     slots += [None] * (2 * pairs - len(slots))
-    marks = [mark for pair in range(pairs) for mark in _pair_marks(pair)]
+    marks = [c.code("DIN 47100") for pair in range(1, pairs + 1) for c in colours.pair_colours(pair)]
     return [Core(mark, need) for mark, need in zip(marks, slots, strict=True)], pairs
-
-
-def _pair_marks(pair: int) -> tuple[str, str]:
-    """The colours of a pair, counted from 0; beyond the coloured ones pairs are numbered (common practice, no source)."""
-    try:
-        first, second = colours.pair_colours(pair + 1)
-    except ValueError:
-        return f"{pair + 1}a", f"{pair + 1}b"
-    return first.code("DIN 47100"), second.code("DIN 47100")
 
 
 def route_length(scheme: Scheme, cabinet: str, place: str) -> float | None:
@@ -156,8 +224,3 @@ def route_length(scheme: Scheme, cabinet: str, place: str) -> float | None:
     route = scheme.model.places[place].route
     text = route.get(cabinet) if isinstance(route, dict) else route
     return quantities.parse(text, "m") if text else None
-
-
-def _share(text: str) -> float:
-    """Spare cores in % of the used ones."""
-    return quantities.parse(text, "%")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable, Iterable
 
 from wiregen.terms import Pin
@@ -22,7 +23,10 @@ def chains_from_outside(pins: Iterable[Pin], clamp: Clamp) -> list[Chain]:
 
 
 def chain_alone(pins: Iterable[Pin], clamp: Clamp) -> Chain | None:
-    """One chain through all pins with nothing from outside, or None where more than two of them take one conductor only."""
+    """One chain through all pins with nothing from outside.
+
+    None where more than two of them take one conductor only.
+    """
     going_on, last = _split(pins, clamp)
     if len(last) > 2:
         return None
@@ -31,7 +35,7 @@ def chain_alone(pins: Iterable[Pin], clamp: Clamp) -> Chain | None:
 
 def links(chain: Chain) -> list[tuple[Pin, Pin]]:
     """The wires of a chain, from each pin to the next."""
-    return list(zip(chain, chain[1:], strict=False))
+    return list(itertools.pairwise(chain))
 
 
 def _split(pins: Iterable[Pin], clamp: Clamp) -> tuple[list[Pin], list[Pin]]:

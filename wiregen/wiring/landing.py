@@ -24,8 +24,8 @@ class FieldGroup:
 class NetPlan:
     """The wires of one net before strip terminals have names.
 
-    ``local`` are chains that need no strip at all. ``groups`` get one core each. ``attachments`` are the heads of cabinet
-    chains, each to be wired to a strip terminal, or to one another where there are two and no terminal is needed.
+    ``local`` are chains that need no strip at all. ``groups`` get one core each. The heads of the
+    ``cabinet`` chains are wired to strip terminals, or where ``direct`` says so to one another.
     """
 
     net: Net
@@ -37,7 +37,7 @@ class NetPlan:
 
 
 def plan_net(net: Net, declared: Declared, cabinet: str, clamp: Clamp, forced: bool) -> NetPlan:
-    """Decide how a net is wired. ``forced``: it needs a strip terminal in any case (an earth link, protective earth)."""
+    """Decide how a net is wired. ``forced``: it needs a strip terminal in any case, for a link or protective earth."""
     places = {d.name: d.place for d in declared.devices}
     by_place: dict[str, list[Pin]] = {}
     for pin in net.pins:

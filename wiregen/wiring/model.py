@@ -27,7 +27,8 @@ class Potential:
 class Conductor:
     """One physical wire between two pins; a spare core has ``b`` None and ``number`` None.
 
-    ``a_side`` and ``b_side`` say which clamp of a strip terminal it lands on. ``length_m`` is None where nothing is declared.
+    ``a_side`` and ``b_side`` say which clamp of a strip terminal it lands on. ``length_m`` is None where no route is
+    declared.
     """
 
     id: str
@@ -70,7 +71,7 @@ class Cable:
 
 @dataclass(frozen=True, slots=True)
 class StripTerminal:
-    """One terminal of a strip; ``inside`` and ``outside`` hold ids of conductors, ``bridged_to`` names of neighbours."""
+    """One terminal of a strip: ids of the conductors ``inside`` and ``outside``, names of those it is bridged to."""
 
     strip: str
     name: str

@@ -1,51 +1,31 @@
 """Ties gathered into nets, and nets into potentials.
 
-A net is what wires join. A potential is what is joined at all: nets whose pins are joined inside a device are one potential.
+A net is what wires join. A potential is what is joined at all: nets whose pins are joined inside a device are one.
 """
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from typing import Generic, TypeVar
 
 from wiregen.control.functions import Declared, Device
-from wiregen.terms import Pin
+from wiregen.terms import Notice, Pin
+from wiregen.wiring.joins import Joins
 from wiregen.wiring.model import PotentialKind
-from wiregen.wiring.ties import Tie
+from wiregen.wiring.poles import Poles
+from wiregen.wiring.tie import Tie
 
 #: The key of protective earth where no device has a terminal for it: screens still need its strip terminal.
 EARTH = Pin("PE", "PE")
 
-T = TypeVar("T", bound=Hashable)
-
-
-class Joins(Generic[T]):
-    """Disjoint sets that only grow together. Kept as a plain dict so that the order of first mention survives."""
-
-    def __init__(self) -> None:
-        self._parent: dict[T, T] = {}
-
-    def root(self, item: T) -> T:
-        self._parent.setdefault(item, item)
-        while self._parent[item] != item:
-            self._parent[item] = self._parent[self._parent[item]]
-            item = self._parent[item]
-        return item
-
-    def join(self, a: T, b: T) -> None:
-        first, second = self.root(a), self.root(b)
-        if first != second:
-            self._parent[second] = first
-
-    def joined(self, a: T, b: T) -> bool:
-        return self.root(a) == self.root(b)
-
-    def sets(self) -> list[list[T]]:
-        found: dict[T, list[T]] = {}
-        for item in self._parent:
-            found.setdefault(self.root(item), []).append(item)
-        return list(found.values())
+#: What a potential is, by the most telling role of a terminal in it.
+_KINDS: tuple[tuple[str, PotentialKind], ...] = (
+    ("supply_out", "plus"),
+    ("earth", "earth"),
+    ("zero", "zero"),
+    ("reference_out", "reference"),
+    ("analog_zero", "zero"),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,32 +46,44 @@ class Net:
     key: Pin  # its first pin: the same net has the same key in every run
 
 
-def build_nets(declared: Declared, ties: Iterable[Tie]) -> tuple[tuple[Net, ...], Joins[Pin]]:
-    """The nets in declared order of their first device, and the potentials as joins of pins."""
+def build_nets(
+    declared: Declared, ties: Iterable[Tie], report: Callable[[Notice], None]
+) -> tuple[tuple[Net, ...], Joins[Pin]]:
+    """The nets in declared order of their first device, and the potentials as joins of pins.
+
+    A tie that would join two poles of supplies is left out and reported.
+    """
     wires: Joins[Pin] = Joins()
     potentials: Joins[Pin] = Joins()
-    for device in declared.devices:
-        for inside in device.profile.joined_inside:
-            for pin in inside[1:]:
-                potentials.join(Pin(device.name, inside[0]), Pin(device.name, pin))
+    poles = Poles(declared)
+    for a, b in inside_joins(declared):
+        potentials.join(a, b)
+        poles.join(a, b)
     uses: dict[Pin, Use] = {}
     for tie in ties:
-        if tie.spare_way and potentials.joined(tie.a, tie.b):
+        if tie.a != tie.b and potentials.joined(tie.a, tie.b):
+            continue
+        if wrong := poles.objection(tie):
+            report(wrong)
             continue
         wires.join(tie.a, tie.b)
         potentials.join(tie.a, tie.b)
+        poles.join(tie.a, tie.b)
         for pin in (tie.a, tie.b):
             uses.setdefault(pin, Use(tie.function, tie.category, tie.loop))
-    rank = pin_ranks(declared.devices)
-    nets = []
-    for pins in wires.sets():
-        ordered = tuple(sorted(pins, key=lambda p: rank[p]))
-        nets.append(Net(ordered, {p: uses[p] for p in ordered}, ordered[0]))
-    nets.sort(key=lambda n: rank[n.key])
+    nets = _ordered(declared, wires, uses)
     if not any(kind_of(n.pins, declared) == "earth" for n in nets):
         nets.append(Net((), {}, EARTH))
         potentials.root(EARTH)
     return tuple(nets), potentials
+
+
+def inside_joins(declared: Declared) -> Iterable[tuple[Pin, Pin]]:
+    """Pairs of pins that a device joins inside."""
+    for device in declared.devices:
+        for names in device.profile.joined_inside:
+            for name in names[1:]:
+                yield Pin(device.name, names[0]), Pin(device.name, name)
 
 
 def pin_ranks(devices: tuple[Device, ...]) -> dict[Pin, tuple[int, int]]:
@@ -103,18 +95,16 @@ def kind_of(pins: Sequence[Pin], declared: Declared) -> PotentialKind:
     """What a potential is, by the most telling pin in it."""
     if not pins:
         return "earth"
-    roles = set()
     devices = {d.name: d for d in declared.devices}
-    for pin in pins:
-        device = devices.get(pin.device)
-        terminal = device.profile.terminal_of(pin.name) if device and device.profile.controller else None
-        if terminal is not None:
-            roles.add(terminal.role)
-    order: tuple[tuple[str, PotentialKind], ...] = (
-        ("supply_out", "plus"),
-        ("earth", "earth"),
-        ("zero", "zero"),
-        ("reference_out", "reference"),
-        ("analog_zero", "zero"),
-    )
-    return next((kind for role, kind in order if role in roles), "signal")
+    found = (devices[pin.device].profile.terminal_of(pin.name) for pin in pins if pin.device in devices)
+    roles = {terminal.role for terminal in found if terminal is not None}
+    return next((kind for role, kind in _KINDS if role in roles), "signal")
+
+
+def _ordered(declared: Declared, wires: Joins[Pin], uses: dict[Pin, Use]) -> list[Net]:
+    rank = pin_ranks(declared.devices)
+    nets = []
+    for pins in wires.sets():
+        ordered = tuple(sorted(pins, key=lambda p: rank[p]))
+        nets.append(Net(ordered, {p: uses[p] for p in ordered}, ordered[0]))
+    return sorted(nets, key=lambda n: rank[n.key])

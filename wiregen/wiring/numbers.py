@@ -1,12 +1,13 @@
-"""Names and numbers of potentials. A name is unique and is what tags on sheets carry; a number stands on every wire end."""
+"""Names and numbers of potentials. A name is unique and stands on tags; a number stands on every wire end."""
 
 from __future__ import annotations
 
 from wiregen.control.functions import Declared
 from wiregen.profiles.model import Profile
 from wiregen.terms import Pin
+from wiregen.wiring.joins import Joins
 from wiregen.wiring.model import Potential
-from wiregen.wiring.nets import Joins, Net, kind_of, pin_ranks
+from wiregen.wiring.nets import Net, kind_of, pin_ranks
 
 _KIND_ORDER = {"plus": 0, "reference": 0, "signal": 0, "zero": 1, "earth": 2}
 
@@ -58,7 +59,7 @@ def _joined_inside(declared: Declared) -> dict[Pin, tuple[Pin, ...]]:
     for device in declared.devices:
         for group in device.profile.joined_inside:
             pins = tuple(Pin(device.name, name) for name in group)
-            found.update({pin: pins for pin in pins})
+            found.update(dict.fromkeys(pins, pins))
     return found
 
 

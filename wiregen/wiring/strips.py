@@ -1,4 +1,4 @@
-"""The terminal strip: its terminals in order of cables and cores, then the distribution terminals, then protective earth."""
+"""The terminal strip: terminals in order of cables and cores, then those that distribute, then protective earth."""
 
 from __future__ import annotations
 
@@ -60,7 +60,7 @@ class StripBuilder:
 
 
 def core_slots(builder: StripBuilder, cables: tuple[LaidCable, ...]) -> dict[tuple[str, str], Slot]:
-    """A terminal for every core, spare ones too, by (cable, core mark). Protective cores wait for the end of the strip."""
+    """A terminal for every core, spare ones too, by cable and mark. Protective cores wait for the end of the strip."""
     found: dict[tuple[str, str], Slot] = {}
     for laid in cables:
         for core in laid.cores:

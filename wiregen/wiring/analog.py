@@ -1,0 +1,97 @@
+"""Ties of analog signals: potentiometers, transmitters, meters, and one controller's output to another's input."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from wiregen.allocation.model import Assignment
+from wiregen.control.functions import Function, Meter, Potentiometer, Supply, Transmitter
+from wiregen.terms import Notice, Pin
+from wiregen.wiring.placement import Placement
+from wiregen.wiring.returns import Returns, title_of
+from wiregen.wiring.tie import Tie
+
+
+class AnalogTies:
+    """The ties of one analog function at a time."""
+
+    def __init__(self, placement: Placement, returns: Returns, report: Callable[[Notice], None]) -> None:
+        self._placement = placement
+        self._returns = returns
+        self._report = report
+
+    def of_input(self, function: Function) -> Iterator[Tie]:
+        partner = function.partner
+        if len(function.ends) == 2:
+            yield from self._pair(function, out=1, into=0)
+        elif isinstance(partner, Potentiometer):
+            yield from self._potentiometer(function, partner)
+        elif isinstance(partner, Transmitter) and function.supply:
+            yield from self._transmitter(function, partner, function.supply)
+
+    def of_output(self, function: Function) -> Iterator[Tie]:
+        if len(function.ends) == 2:
+            yield from self._pair(function, out=0, into=1)
+            return
+        at, meter = self._placement.at(function.ends[0]), function.partner
+        if at is None or not isinstance(meter, Meter):
+            return
+        yield _loop(function, meter.plus, Pin(at.device, at.pins[0]), meter.device)
+        zero = self._placement.analog_return(at)
+        if zero is not None:
+            yield _loop(function, meter.minus, zero, meter.device)
+
+    def _potentiometer(self, function: Function, pot: Potentiometer) -> Iterator[Tie]:
+        """High end to the controller's own 10 V, wiper to the input, low end to its analog 0 V."""
+        profile = self._placement.device(function.controller).profile
+        reference = profile.first("reference_out")
+        if reference is None:
+            text = f"{pot.device} needs a 10 V reference; {function.controller} ({profile.title}) has no such output"
+            self._report(Notice("reference-supply-missing", function.where, pot.device, text))
+        else:
+            yield _loop(function, pot.high, Pin(function.controller, reference.label), pot.device)
+        at = self._placement.at(function.ends[0])
+        if at is not None:
+            yield _loop(function, pot.wiper, Pin(at.device, at.pins[0]), pot.device)
+        zero = self._placement.analog_return(at) if at else self._placement.analog_zero(function.controller)
+        if zero is not None:
+            yield _loop(function, pot.low, zero, pot.device)
+
+    def _transmitter(self, function: Function, unit: Transmitter, supply: Supply) -> Iterator[Tie]:
+        title, where = title_of(function), function.where
+        # The supply of a four-wire transmitter is a pair of its own in the cable of its signal.
+        category, loop = "analog", unit.device
+        yield Tie(unit.plus, supply.plus, title, category, loop, where)
+        if unit.wires != 2:
+            yield Tie(unit.minus, supply.zero, title, category, loop, where)
+        at = self._placement.at(function.ends[0])
+        if at is None:
+            return
+        yield _loop(function, unit.output, Pin(at.device, at.pins[0]), unit.device)
+        zero = self._placement.analog_return(at)
+        if zero is None:
+            return
+        if unit.output_return is not None:
+            yield _loop(function, unit.output_return, zero, unit.device)
+        else:
+            # The loop comes back to the supply that feeds it.
+            yield from self._returns.shared(zero, supply.zero, title, where, category="analog", loop=unit.device)
+
+    def _pair(self, function: Function, out: int, into: int) -> Iterator[Tie]:
+        """Output to input; the two share 0 V once."""
+        source, sink = self._placement.at(function.ends[out]), self._placement.at(function.ends[into])
+        if source is None or sink is None:
+            return
+        title = title_of(function)
+        yield _loop(function, Pin(source.device, source.pins[0]), Pin(sink.device, sink.pins[0]), title)
+        first, second = self._zeros(source, sink)
+        if first and second:
+            yield from self._returns.shared(first, second, title, function.where, category="analog", loop=title)
+
+    def _zeros(self, source: Assignment, sink: Assignment) -> tuple[Pin | None, Pin | None]:
+        return self._placement.analog_return(source), self._placement.analog_return(sink)
+
+
+def _loop(function: Function, a: Pin, b: Pin, loop: str) -> Tie:
+    """A tie whose core belongs in the pair of ``loop``."""
+    return Tie(a, b, title_of(function), "analog", loop, function.where)
