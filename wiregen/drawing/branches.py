@@ -71,6 +71,13 @@ class Branch:
         return Pin(unit.device, dict(unit.pins)[unit.near])
 
     @property
+    def earth_pin(self) -> Pin | None:
+        """The protective terminal of a load, drawn below it."""
+        unit = self.units[0]
+        name = dict(unit.pins).get("pe")
+        return Pin(unit.device, name) if name else None
+
+    @property
     def far_pin(self) -> Pin | None:
         unit = self.units[-1]
         return Pin(unit.device, dict(unit.pins)[unit.far]) if unit.far else None
@@ -96,7 +103,7 @@ class BranchMaker:
             units = tuple(self._contact(leg, mirrored) for leg in reversed(list(_row(partner))))
             return Branch(function, units, (), 0, self._devices[units[0].device].place)
         if isinstance(partner, Load):
-            unit = self._two_pin(partner.device, partner.a, partner.b, mirrored)
+            unit = self._two_pin(partner.device, partner.a, partner.b, mirrored, partner.earth)
             return Branch(function, (unit,), (), 0, self._devices[partner.device].place)
         if isinstance(partner, Meter):
             unit = self._two_pin(partner.device, partner.plus, partner.minus, mirrored)
@@ -126,11 +133,13 @@ class BranchMaker:
             far,
         )
 
-    def _two_pin(self, name: str, near: Pin, far: Pin, mirrored: bool) -> Unit:
+    def _two_pin(self, name: str, near: Pin, far: Pin, mirrored: bool, earth: Pin | None = None) -> Unit:
         device = self._devices[name]
         kind = {"relay": "coil", "contactor": "coil"}.get(device.kind, device.kind)
-        symbol = get(kind, self._practice, mirrored=not mirrored)
-        return Unit(name, symbol, (("a", near.name), ("b", far.name)), name, _notes(device), "a", "b")
+        options = {"earth": True} if earth else {}
+        symbol = get(kind, self._practice, mirrored=not mirrored, **options)
+        pins = (("a", near.name), ("b", far.name), *((("pe", earth.name),) if earth else ()))
+        return Unit(name, symbol, pins, name, _notes(device), "a", "b")
 
     def _two_wire_sensor(self, function: Function, sensor: Sensor, mirrored: bool) -> Branch:
         """The pin at the input is minus for source and plus for sink; the symbol turns so that it faces the controller."""
@@ -197,11 +206,6 @@ class BranchMaker:
         )
         leads = tuple(Lead(row, Pin(device.name, n), n) for row, n in enumerate(names))
         return Branch(function, (unit,), leads, 0, device.place)
-
-
-def used_pins(at: Assignment) -> tuple[str, ...]:
-    """The pins of a channel that the function uses, signal first, by the form that was chosen."""
-    return at.pins
 
 
 def _row(tree: Leg | Series | Parallel) -> Iterator[Leg]:

@@ -55,6 +55,10 @@ class Circuit:
         """What the wires at a pin lead to, bridges left out."""
         return [self._other(c, pin) for c in self.conductors_at(pin) if c.kind != "bridge" and c.b is not None]
 
+    def bridged_to(self, terminal: Pin) -> list[str]:
+        """The names of the terminals of its strip that a terminal is bridged to."""
+        return [self._other(c, terminal).name for c in self.conductors_at(terminal) if c.kind == "bridge"]
+
     def way(self, start: Pin, goal: Pin) -> Way | None:
         """The wires from ``start`` to ``goal`` if nothing but strip terminals lies between, else None."""
         queue: list[tuple[Pin, tuple[Conductor, ...], tuple[Pin, ...]]] = [(start, (), ())]

@@ -21,6 +21,7 @@ PLAIN = (4.8, 4.8)
 NOTED = (4.8, 6.4)  # a tag with a second text under it
 CONTACT = (10.0, 6.0)
 LOAD = (9.6, 10.8)
+EARTHED_LOAD = (13.8, 9.0)
 BOX_TOP, BOX_BOTTOM = 10.0, 10.0
 RIGHT_ROLES = frozenset({"relay", "digital_out", "analog_out"})
 
@@ -30,7 +31,7 @@ class Line:
     """One run, from the controller outwards.
 
     ``inner`` is the controller's terminal, None where the line begins at a tag. ``way`` leads from there to the device.
-    ``outer`` says what is at the far end: nothing, tag, unit, lead, chain, spare, elsewhere.
+    ``outer`` says what is at the far end: nothing, tag, unit, lead, chain, earth, spare, elsewhere.
     """
 
     above: float
@@ -43,7 +44,6 @@ class Line:
     way: Way | None = None
     chain: FieldChain | None = None
     spare: Conductor | None = None
-    reference: str = ""  # with "elsewhere": the controller on whose sheet the loop is whole
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,17 +68,17 @@ class Planner:
         self._maker = BranchMaker(design)
         self._drawn: set[Pin] = set()  # heads of the chains whose core has a line
         self._at: dict[Pin, tuple[Function, bool]] = {}
-        far: set[Pin] = set()
+        far: dict[Pin, tuple[str, bool]] = {}  # the far pin of units in a row -> controller and side
         for function in design.functions:
             self._functions_of.setdefault(function.controller, []).append(function)
             branch = self._maker.make(function, False)
             if branch and not branch.is_box and branch.far_pin:
-                far.add(branch.far_pin)
+                far[branch.far_pin] = (function.controller, function.purpose in ("output", "analog_out"))
             for index, end in enumerate(function.ends):
                 at = self._maker.assignment(end.id)
                 if at is not None:
                     self._at[Pin(at.device, at.channel)] = (function, index == 0)
-        self._rails = {c.pins[0]: c for c in circuit.chains if far & set(c.pins)}
+        self._rails = [(c, {far[p] for p in c.pins if p in far}) for c in circuit.chains]
 
     def sides(self, device: Device) -> tuple[list[Block], list[Block]]:
         """The left and the right side of one controller, terminals in physical order."""
@@ -96,7 +96,7 @@ class Planner:
         pins = [Pin(device.name, name) for name in terminal.pins]
         found = self._at.get(pins[0])
         if found is None:
-            return [Block((self._plain(pin, terminal.is_channel and pin == pins[0]),)) for pin in pins]
+            return [Block((self._plain(pin, mirrored, terminal.is_channel and pin == pins[0]),)) for pin in pins]
         function, own = found
         if not own:
             return [Block(tuple(self._elsewhere(pin, function, i == 0) for i, pin in enumerate(pins)))]
@@ -104,27 +104,27 @@ class Planner:
         at = self._maker.assignment(function.ends[0].id)
         assert at is not None  # `_at` holds placed ends only
         if branch is None:
-            first = replace(self._plain(pins[0]), function=function.name, setting=function.setting)
-            return [Block((first,)), *(Block((self._plain(pin),)) for pin in pins[1:])]
+            first = replace(self._plain(pins[0], mirrored), function=function.name)
+            return [Block((first,)), *(Block((self._plain(pin, mirrored),)) for pin in pins[1:])]
         signal = Pin(device.name, at.pins[1] if terminal.role == "relay" else at.pins[0])
         return self._with_branch(function, branch, pins, signal, mirrored)
 
-    def _plain(self, pin: Pin, free: bool = False) -> Line:
+    def _plain(self, pin: Pin, mirrored: bool, free: bool = False) -> Line:
         """A terminal at which no device is drawn: free, tagged with its potential, or the inner end of a feeding core."""
-        chain = self._own_chain(pin)
+        chain = self._own_chain(pin, mirrored)
         if chain is not None:
             self._drawn.add(chain.pins[0])
             way = self._circuit.way(pin, chain.pins[0])
-            return Line(*PLAIN, pin, outer="chain", way=way, chain=chain)
+            return Line(*NOTED, pin, outer="chain", way=way, chain=chain)
         if self._circuit.potential(pin) is None:
             return Line(*FREE, pin, function="free" if free else "")
         return Line(*NOTED, pin, outer="tag")
 
-    def _own_chain(self, pin: Pin) -> FieldChain | None:
-        """The feeding chain whose core's strip terminal is wired to this very pin."""
+    def _own_chain(self, pin: Pin, mirrored: bool) -> FieldChain | None:
+        """The chain that feeds devices on this side and whose core's strip terminal is wired to this very pin."""
         neighbours = self._circuit.neighbours(pin)
-        for head, chain in self._rails.items():
-            if chain.terminal in neighbours and head not in self._drawn:
+        for chain, sides in self._rails:
+            if chain.terminal in neighbours and (pin.device, mirrored) in sides and chain.pins[0] not in self._drawn:
                 return chain
         return None
 
@@ -132,26 +132,30 @@ class Planner:
         name = f"{function.name} of {function.controller}" if first else ""
         if self._circuit.potential(pin) is None:
             return Line(*FREE, pin, name)
-        return Line(*NOTED, pin, name, outer="elsewhere", reference=function.controller)
+        return Line(*NOTED, pin, name, outer="elsewhere")
 
     def _with_branch(
         self, function: Function, branch: Branch, pins: list[Pin], signal: Pin, mirrored: bool
     ) -> list[Block]:
         """A function's other pins, then the lines of its device, all under the name at the channel's first pin."""
         at = pins.index(signal)
-        before = [Block((self._plain(pin),)) for pin in pins[:at]]
-        after = [Block((self._plain(pin),)) for pin in pins[at + 1 :]]
+        before = [Block((self._plain(pin, mirrored),)) for pin in pins[:at]]
+        after = [Block((self._plain(pin, mirrored),)) for pin in pins[at + 1 :]]
         lines = self._lead_lines(branch, signal, pins) if branch.is_box else self._row_lines(branch, signal, mirrored)
         taken = {line.inner for line in lines}
         block = Block(tuple(lines), branch, sum(line.outer == "chain" for line in lines[:1]))
         blocks = [*before, block, *(b for b in after if b.lines[0].inner not in taken)]
-        return _titled(blocks, pins[0], function.name, function.setting)
+        return _titled(blocks, pins[0], function.name, function.setting if function.purpose != "output" else "")
 
     def _row_lines(self, branch: Branch, signal: Pin | None, mirrored: bool) -> list[Line]:
         """Units in a row, and the line of the core that feeds their far pin, where this block is the first to use it."""
         room = CONTACT if branch.units[0].symbol.kind == "contact" else LOAD
         way = self._circuit.way(signal, branch.near_pin) if signal else None
-        lines = [Line(*room, signal, outer="unit", way=way)]
+        earth = branch.earth_pin
+        lines = [Line(*(EARTHED_LOAD if earth else room), signal, outer="unit", way=way)]
+        if earth is not None and self._circuit.potential(earth) is not None:
+            core = self._circuit.chain_of(earth)
+            lines.append(Line(*PLAIN, outer="earth", way=_core_way(core) if core else None, chain=core))
         far = branch.far_pin
         chain = self._circuit.chain_of(far) if far else None
         if chain is not None and chain.pins[0] not in self._drawn:

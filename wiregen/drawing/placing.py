@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from wiregen.control.functions import Device
 from wiregen.drawing.circuit import Circuit
@@ -14,6 +14,7 @@ PLACE_HEAD = 9.0  # room for the name of a far place above its first line, mm
 CABLE_HEAD = 9.0  # room for a cable's name above its first core
 CABLE_TEXT = 4.2  # a line of text about a cable, under its last core
 SCREEN_TAIL = 12.0  # room for the tag of a screen
+DENSE = 0.87  # of the usual room, where that saves a sheet
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,8 +50,13 @@ class Placer:
         self._circuit, self._places, self._top, self._floor = circuit, places, top, floor
 
     def pages(self, device: Device, left: list[Block], right: list[Block]) -> list[Page]:
-        lefts = list(self._stack(device, left))
-        rights = list(self._stack(device, right))
+        """The pages of one controller, a little denser where that saves a sheet."""
+        loose, dense = (self._pages(device, left, right, squeeze) for squeeze in (1.0, DENSE))
+        return dense if len(dense) < len(loose) else loose
+
+    def _pages(self, device: Device, left: list[Block], right: list[Block], squeeze: float) -> list[Page]:
+        lefts = list(self._stack(device, [_squeezed(b, squeeze) for b in left]))
+        rights = list(self._stack(device, [_squeezed(b, squeeze) for b in right]))
         count = max(len(lefts), len(rights), 1)
         pages = []
         for i in range(count):
@@ -62,44 +68,48 @@ class Placer:
     def _stack(self, device: Device, blocks: list[Block]) -> Iterator[tuple[tuple[PlacedBlock, ...], float]]:
         page: list[PlacedBlock] = []
         y = self._top
-        previous: PlacedLine | None = None
+        previous: PlacedLine | None = None  # the last line that left the controller's place
         for block in blocks:
             placed, lower = self._put(device, block, y, previous)
-            if page and lower + self._tail(placed.lines[-1]) > self._floor:
-                yield tuple(page), y + (self._tail(previous) if previous else 0)
+            if page and lower + self._tail(_last(placed, previous)) > self._floor:
+                yield tuple(page), y + self._tail(previous)
                 page, previous = [], None
                 placed, lower = self._put(device, block, self._top, None)
             page.append(placed)
-            y, previous = lower, placed.lines[-1]
+            y, previous = lower, _last(placed, previous)
         if page:
-            yield tuple(page), y + (self._tail(previous) if previous else 0)
+            yield tuple(page), y + self._tail(previous)
 
     def _put(self, device: Device, block: Block, y: float, previous: PlacedLine | None) -> tuple[PlacedBlock, float]:
         lines: list[PlacedLine] = []
-        for line in block.lines:
+        for i, line in enumerate(block.lines):
             place, cable = self._far_place(device, line), _cable_of(line)
-            ahead = self._gap(previous, place, cable)
-            y += ahead + (max(line.above, CABLE_HEAD) if cable and (not previous or previous.cable != cable) else line.above)
-            previous = PlacedLine(line, y, place, cable)
-            lines.append(previous)
+            inside = block.branch is not None and block.branch.is_box and i > block.first
+            ahead = 0.0 if inside else self._gap(previous, place, cable)
+            new_cable = cable is not None and not inside and (previous is None or previous.cable != cable)
+            y += ahead + (max(line.above, CABLE_HEAD) if new_cable else line.above)
+            lines.append(PlacedLine(line, y, place, cable))
+            previous = _last(PlacedBlock(block, tuple(lines[-1:])), previous)
             y += line.below
         return PlacedBlock(block, tuple(lines)), y
 
     def _gap(self, previous: PlacedLine | None, place: str | None, cable: str | None) -> float:
-        """Extra room between two lines: after the end of a cable, before the head of a place."""
+        """Extra room before a line that leaves the controller's place: after another cable, before the head of a place."""
         gap = 0.0
+        if place is None and cable is None:
+            return gap
         if previous is not None and previous.cable != cable:
             gap += self._tail(previous)
         if place is not None and (previous is None or previous.place != place):
             gap += PLACE_HEAD
         return gap
 
-    def _tail(self, line: PlacedLine) -> float:
+    def _tail(self, line: PlacedLine | None) -> float:
         """Room for what stands below the last core of a cable."""
-        if line.cable is None:
+        if line is None or line.cable is None:
             return 0.0
         cable = self._circuit.cables[line.cable]
-        text = CABLE_TEXT * len(cable_lines(cable))
+        text = CABLE_TEXT * len(cable_lines(cable)) + 2.6
         return max(text, SCREEN_TAIL) if cable.screened else text
 
     def _far_place(self, device: Device, line: Line) -> str | None:
@@ -117,6 +127,19 @@ class Placer:
         return far if far != device.place else None
 
 
+def _squeezed(block: Block, squeeze: float) -> Block:
+    """The block with less room between its lines; a box keeps the pitch of its pins."""
+    if block.branch is not None and block.branch.is_box:
+        return block
+    lines = tuple(replace(line, above=line.above * squeeze, below=line.below * squeeze) for line in block.lines)
+    return replace(block, lines=lines)
+
+
+def _last(block: PlacedBlock, previous: PlacedLine | None) -> PlacedLine | None:
+    """The last line so far that leaves the controller's place: lines that stay in it part neither places nor cables."""
+    return next((p for p in reversed(block.lines) if p.place is not None or p.cable is not None), previous)
+
+
 def _cable_of(line: Line) -> str | None:
     if line.spare is not None:
         return line.spare.cable
@@ -126,10 +149,9 @@ def _cable_of(line: Line) -> str | None:
 
 def cable_lines(cable: Cable) -> tuple[str, ...]:
     """What stands under a cable: its make-up and length, and where its screen goes."""
-    if cable.pairs:
-        size = f"{cable.pairs} x 2 x {cable.area_mm2:g} mm²"
-    else:
-        size = f"{cable.cores} x {cable.area_mm2:g} mm²" if "GNYE" not in cable.marks else f"{cable.cores} G {cable.area_mm2:g} mm²"
+    area = f"{cable.area_mm2:.1f}" if round(cable.area_mm2, 1) == cable.area_mm2 else f"{cable.area_mm2:g}"
+    times = "G" if "GNYE" in cable.marks else "x"
+    size = f"{cable.pairs} x 2 x {area} mm²" if cable.pairs else f"{cable.cores} {times} {area} mm²"
     if cable.screened:
         size += " screened"
     if cable.length_m is not None:

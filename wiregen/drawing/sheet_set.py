@@ -15,7 +15,7 @@ from wiregen.drawing.terminal_diagram import Diagram, Setting
 from wiregen.pipeline import Design
 from wiregen.terms import InternalFault, Pin
 
-TOP = 16.0  # from the drawing area's upper edge to the controller's outline, mm
+TOP = 14.0  # from the drawing area's upper edge to the controller's outline, mm
 CAUTIONS = (
     "Isolate, wait for stored energy to discharge, prove dead. For qualified people only.",
     "Local codes, the device maker's instructions and a licensed person's review come first. No safety assessment.",
@@ -88,7 +88,7 @@ def _pages(design: Design, circuit: Circuit) -> list[Page]:
     with_spares(plans, [c for c in design.wiring.conductors if c.kind == "core" and c.b is None])
     area = A3.area
     at = {d.name: d.place for d in design.declared.devices}
-    placer = Placer(circuit, at, area.y0 + TOP + 10.0, area.y1 - 20.0)
+    placer = Placer(circuit, at, area.y0 + TOP + 9.0, area.y1 - 13.0)
     return [page for device, left, right in plans for page in placer.pages(device, left, right)]
 
 

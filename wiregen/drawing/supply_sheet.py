@@ -33,9 +33,7 @@ def pages(supplies: list[Device], terminals: list[StripTerminal], area: Box) -> 
     columns = [tuple(terminals[i : i + rows]) for i in range(0, len(terminals), rows)]
     stacks = list(_stacks(supplies, area.height - HEAD - 14.0))
     count = max((len(columns) + 1) // 2, len(stacks))
-    return [
-        SupplyPage(stacks[i] if i < len(stacks) else (), tuple(columns[2 * i : 2 * i + 2])) for i in range(count)
-    ]
+    return [SupplyPage(stacks[i] if i < len(stacks) else (), tuple(columns[2 * i : 2 * i + 2])) for i in range(count)]
 
 
 def _stacks(supplies: list[Device], room: float) -> Iterator[tuple[Device, ...]]:
@@ -53,42 +51,58 @@ def _stacks(supplies: list[Device], room: float) -> Iterator[tuple[Device, ...]]
 
 
 def _height(supply: Device) -> float:
-    return PITCH * len(supply.pins) + 6.0
+    return PITCH * max(len(_mains(supply)), len(_fed(supply))) + 6.0
 
 
 def draw(
-    canvas: Canvas, page: SupplyPage, circuit: Circuit, practice: Practice, links: list[tuple[Pin, Pin]], area: Box, title: str
+    canvas: Canvas,
+    page: SupplyPage,
+    circuit: Circuit,
+    practice: Practice,
+    links: list[tuple[Pin, Pin]],
+    area: Box,
+    title: str,
 ) -> None:
     """Draw one sheet of supplies and distribution. ``links`` are the earth links between strip terminals."""
-    canvas.place(Box(area.x0 + 2.0, area.y0 + 2.0, area.x1 - 2.0, area.y1 - 2.0))
     canvas.text(area.x0 + 5.0, area.y0 + 7.4, title, TEXT, strong=True)
     y = area.y0 + HEAD + 6.0
     for supply in page.supplies:
         y = _supply(canvas, supply, circuit, y) + 14.0
+    rows = max((len(c) for c in page.columns), default=0)
+    lower = max(y - 6.0, area.y0 + HEAD + 6.0 + PITCH * rows)
+    canvas.place(Box(area.x0 + 2.0, area.y0 + 2.0, area.x1 - 2.0, min(lower, area.y1 - 2.0)))
     at: dict[Pin, tuple[float, float]] = {}
     for i, column in enumerate(page.columns):
         at |= _strip(canvas, column, circuit, practice, STRIP_X + 58.0 + STRIP_STEP * i, area.y0 + HEAD + 6.0)
     for zero, earth in links:
-        if zero in at and earth in at:
-            _link(canvas, at[zero], at[earth])
+        if zero in at:
+            _link(canvas, at[zero], at.get(earth), earth)
 
 
 def _supply(canvas: Canvas, supply: Device, circuit: Circuit, top: float) -> float:
+    """One supply: its mains terminals on the left, what it feeds on the right."""
     bottom = top + _height(supply)
     canvas.rect(Box(SUPPLY_X0, top, SUPPLY_X1, bottom), HEAVY)
     canvas.text((SUPPLY_X0 + SUPPLY_X1) / 2, top - 2.0, supply.name, TEXT, "middle", strong=True)
     canvas.text((SUPPLY_X0 + SUPPLY_X1) / 2, bottom + 4.4, supply.profile.title, NOTE, "middle")
-    for i, name in enumerate(supply.pins):
-        y = top + 3.0 + PITCH * (i + 0.5)
-        pin = Pin(supply.name, name)
-        mains = any(t.role == "mains" and name in t.pins for t in supply.profile.terminals)
-        x, out = (SUPPLY_X0, -1) if mains else (SUPPLY_X1, 1)
-        canvas.pin(x, y, str(pin))
-        canvas.text(x - out * 2.4, y, name, TEXT, "end" if out > 0 else "start", strong=True, centred=True)
-        if mains:
-            canvas.text(x - 2.4, y, "mains, see power side", LEAST, "end", centred=True)
-        _tagged(canvas, circuit, pin, x, y, out)
+    for x, out, names in ((SUPPLY_X0, -1, _mains(supply)), (SUPPLY_X1, 1, _fed(supply))):
+        for i, name in enumerate(names):
+            y = top + 3.0 + PITCH * (i + 0.5)
+            canvas.pin(x, y, f"{supply.name}:{name}")
+            canvas.text(x - out * 2.4, y, name, TEXT, "end" if out > 0 else "start", strong=True, centred=True)
+            if out < 0:
+                canvas.text(x - 2.4, y, "mains, not in this set", LEAST, "end", centred=True)
+            _tagged(canvas, circuit, Pin(supply.name, name), x, y, out)
     return bottom
+
+
+def _mains(supply: Device) -> list[str]:
+    return [name for t in supply.profile.terminals if t.role == "mains" for name in t.pins]
+
+
+def _fed(supply: Device) -> list[str]:
+    mains = _mains(supply)
+    return [name for name in supply.pins if name not in mains]
 
 
 def _tagged(canvas: Canvas, circuit: Circuit, pin: Pin, x: float, y: float, out: int) -> None:
@@ -96,7 +110,7 @@ def _tagged(canvas: Canvas, circuit: Circuit, pin: Pin, x: float, y: float, out:
     if potential is None:
         return
     canvas.wire([(x, y), (x + out * 12.0, y)])
-    canvas.text(x + out * 6.0, y - 1.0, potential.number, LEAST, "middle")
+    canvas.text(x + out * 6.0, y - 1.0, potential.number, NOTE, "middle")
     canvas.tag(x + out * 12.0, y, potential.name, "right" if out > 0 else "left", size=NOTE)
     text = "to " + ", ".join(str(p) for p in circuit.neighbours(pin)[:2])
     canvas.text(x + out * 16.2, y + 3.9, text, LEAST, "start" if out > 0 else "end", centred=True)
@@ -116,7 +130,7 @@ def _strip(
         y = top + PITCH * i
         at[terminal.pin] = (x, y)
         canvas.symbol(symbol, x, y)
-        canvas.text(x, y, terminal.name, NOTE, "middle", centred=True)
+        canvas.text(x, y, terminal.name, TEXT, "middle", centred=True)
         for out, ids in ((-1, terminal.outside), (1, terminal.inside)):
             canvas.pin(x + out * 5.0, y, str(terminal.pin))
             _clamp(canvas, circuit, terminal, ids, x + out * 5.0, y, out)
@@ -131,25 +145,26 @@ def _clamp(
     if potential is None:
         return
     wires = [c for c in circuit.conductors_at(terminal.pin) if c.id in ids]
-    bridges = [str(c.b if c.a == terminal.pin else c.a) for c in circuit.conductors_at(terminal.pin) if c.kind == "bridge"]
+    bridges = circuit.bridged_to(terminal.pin)
     far = [f"{c.b if c.a == terminal.pin else c.a}" + (f", {c.cable} {c.core}" if c.cable else "") for c in wires]
     notes = [f"to {', '.join(far)}"] if far else []
     if out > 0 and bridges:
-        notes.append(f"bridge to {', '.join(bridges)}")
+        notes.append(f"bridge {', '.join(bridges)}")
     if not far and out < 0:
         return
     canvas.wire([(x, y), (x + out * 9.0, y)])
-    canvas.text(x + out * 4.6, y - 1.0, potential.number, LEAST, "middle")
+    canvas.text(x + out * 4.6, y - 1.0, potential.number, NOTE, "middle")
     canvas.tag(x + out * 9.0, y, potential.name, "right" if out > 0 else "left", size=NOTE)
     if notes:
         canvas.text(x + out * 13.2, y + 3.9, "; ".join(notes), LEAST, "start" if out > 0 else "end", centred=True)
 
 
-def _link(canvas: Canvas, zero: tuple[float, float], earth: tuple[float, float]) -> None:
-    """The removable earth link, clear of the wires on the outer side of both terminals."""
-    x = min(zero[0], earth[0])
-    if zero[0] == earth[0]:
-        canvas.link([(x - 2.0, zero[1] + 3.2), (x - 2.0, earth[1] - 3.2)])
-        canvas.text(x - 3.4, zero[1] + PITCH / 2, "earth link", LEAST, "end", centred=True)
+def _link(canvas: Canvas, zero: tuple[float, float], earth: tuple[float, float] | None, name: Pin) -> None:
+    """The removable earth link: between neighbours, else as a short end that names where it goes."""
+    x, y = zero
+    if earth is not None and abs(earth[1] - y - PITCH) < 0.01 and earth[0] == x:
+        canvas.link([(x - 2.0, y + 3.2), (x - 2.0, earth[1] - 3.2)])
+        canvas.text(x - 3.4, y + PITCH / 2, "earth link", LEAST, "end", centred=True)
         return
-    canvas.link([(zero[0] - 2.0, zero[1] + 3.2), (zero[0] - 2.0, zero[1] + 8.0), (earth[0] - 2.0, zero[1] + 8.0)])
+    canvas.link([(x - 2.0, y + 3.2), (x - 2.0, y + 6.4)])
+    canvas.text(x - 3.4, y + PITCH / 2, f"earth link to {name}", LEAST, "end", centred=True)

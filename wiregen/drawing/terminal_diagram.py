@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import itertools
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from wiregen.control.functions import Device
 from wiregen.drawing import fonts
 from wiregen.drawing.box import Box
 from wiregen.drawing.branches import Unit
@@ -15,13 +14,14 @@ from wiregen.drawing.columns import EDGE_LEFT, EDGE_RIGHT, LEFT, RIGHT, Columns
 from wiregen.drawing.lines import Line
 from wiregen.drawing.placing import Page, PlacedBlock, PlacedLine, cable_lines
 from wiregen.drawing.references import References
-from wiregen.drawing.symbols import HEAVY, Practice, get
+from wiregen.drawing.symbols import HEAVY, Anchor, Practice, get
 from wiregen.terms import Pin
 from wiregen.wiring.model import Conductor
 
 TERMINAL = 5.0  # half the width of a strip terminal, mm
 TAG_WIRE = 6.0
-RAIL_STEP = 4.0
+RAIL_STEP = 3.0
+NOTE_WIDTH = 27.0  # of the text beside a contact
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,12 +45,13 @@ class Diagram:
         self.drawn: set[Pin] = set()
 
     def draw(self, top: float) -> None:
-        bottom = self._page.bottom + 12.0
+        bottom = self._page.bottom + 8.0
         self._controller(top, bottom)
         for columns, blocks in ((LEFT, self._page.left), (RIGHT, self._page.right)):
             lines = [line for block in blocks for line in block.lines]
             self._places(columns, lines, top)
             self._cables(columns, lines)
+            self._strip_name(columns, lines)
             self._rails(columns, blocks)
             for block in blocks:
                 self._block(columns, block)
@@ -75,16 +76,30 @@ class Diagram:
         self._canvas.pin(columns.edge, y, str(line.inner))
         x = columns.edge + (2.4 if left else -2.4)
         canvas.text(x, y, line.inner.name, TEXT, "start" if left else "end", strong=True, centred=True)
-        room = 36.0 if left else 28.0
-        text_x = columns.edge + (14.0 if left else -11.0)
-        anchor = "start" if left else "end"
-        pieces = fonts.wrap(line.function, NOTE, room) if line.function else ()
+        indent = self._indent(columns)
+        room = self._room(columns)
+        text_x = columns.edge - columns.outwards * indent
+        anchor: Anchor = "start" if left else "end"
+        pieces = fonts.wrap(line.function, TEXT, room) if line.function else ()
         setting = line.setting.split(",")[0]
         offset = -1.9 * (len(pieces) - 1)
         for i, piece in enumerate(pieces[:2]):
-            canvas.text(text_x, y + offset + 3.8 * i, piece, NOTE, anchor, centred=True)
+            canvas.text(text_x, y + offset + 3.8 * i, piece, TEXT, anchor, centred=True)
         if setting and len(pieces) < 2:
             canvas.text(text_x, y + 4.0, setting, LEAST, anchor, centred=True)
+
+    def _indent(self, columns: Columns) -> float:
+        """From the edge to the functions: the widest label of this side lies between."""
+        labels = [p.line.inner.name for b in self._blocks(columns) for p in b.lines if p.line.inner is not None]
+        return 5.4 + max((fonts.text_width(label, TEXT) for label in labels), default=0.0)
+
+    def _room(self, columns: Columns) -> float:
+        """Width for functions on one side: half of what the labels leave, or more where the other side needs less."""
+        other = RIGHT if columns is LEFT else LEFT
+        free = EDGE_RIGHT - EDGE_LEFT - self._indent(LEFT) - self._indent(RIGHT) - 3.0
+        words = [p.line.function for b in self._blocks(other) for p in b.lines]
+        needed = max((fonts.text_width(w, TEXT) for w in words), default=0.0)
+        return max(free / 2, free - needed)
 
     # Places and cables
 
@@ -93,19 +108,18 @@ class Diagram:
         far_right = any(any(p.place for p in b.lines) for b in self._page.right)
         x0 = LEFT.x(LEFT.boundary if far_left else LEFT.far_end)
         x1 = RIGHT.x(RIGHT.boundary if far_right else RIGHT.far_end)
-        box = Box(x0, top - 13.0, x1, bottom + 4.0)
+        box = Box(x0, top - 12.0, x1, bottom + 3.0)
         self._canvas.place(box)
         place = self._page.device.place
-        self._canvas.text(x0 + 3.0, top - 7.6, self._place_title(place), TEXT, strong=True)
+        self._canvas.text(x0 + 3.0, top - 6.6, self._place_title(place), TEXT, strong=True)
 
     def _place_title(self, place: str) -> str:
         name = self._set.places.get(place, "")
         return f"{place}  {name}".strip()
 
     def _places(self, columns: Columns, lines: list[PlacedLine], top: float) -> None:
-        for place, group in itertools.groupby(lines, key=lambda p: p.place):
-            if place is None:
-                continue
+        for place, group in itertools.groupby((p for p in lines if p.place is not None), key=lambda p: p.place):
+            assert place is not None
             members = list(group)
             y0 = members[0].y - members[0].line.above - 8.0
             y1 = members[-1].y + max(members[-1].line.below, 5.0)
@@ -115,9 +129,8 @@ class Diagram:
             self._canvas.text(box.x0 + 3.0, y0 + 5.0, self._place_title(place), TEXT, strong=True)
 
     def _cables(self, columns: Columns, lines: list[PlacedLine]) -> None:
-        for name, group in itertools.groupby(lines, key=lambda p: p.cable):
-            if name is None:
-                continue
+        for name, group in itertools.groupby((p for p in lines if p.cable is not None), key=lambda p: p.cable):
+            assert name is not None
             members = list(group)
             cable = self._circuit.cables[name]
             x, y0, y1 = columns.x(columns.cable), members[0].y, members[-1].y
@@ -127,16 +140,29 @@ class Diagram:
             self._canvas.note(symbol, x, y0, "name", name, TEXT, strong=True)
             if cable.screened:
                 self._screen(x, y0 + symbol.pins["screen"][1], name)
-            edge = columns.x(columns.far_boundary)
+            edge = columns.x(columns.far_boundary + 1.0)
             words = cable_lines(cable)
             for i, text in enumerate(words):
-                y = y1 + max(members[-1].line.below, 5.0) + 3.4 + 4.0 * i
+                y = y1 + max(members[-1].line.below, 5.0) + 3.8 + 4.0 * i
                 self._canvas.text(edge, y, text, LEAST, "end" if columns.outwards < 0 else "start")
+
+    def _strip_name(self, columns: Columns, lines: list[PlacedLine]) -> None:
+        """The strip's name over its topmost terminal on this side, and again after a gap in which nobody would look for it."""
+        last: float | None = None
+        for placed in lines:
+            way, spare = placed.line.way, placed.line.spare
+            pin = way.terminals[0] if way and way.terminals else spare.a if spare else None
+            if pin is None:
+                continue
+            if last is None or placed.y - last > 60.0:
+                self._canvas.text(columns.x(columns.strip), placed.y - 4.4, pin.device, TEXT, "middle", strong=True)
+            last = placed.y
 
     def _screen(self, x: float, y: float, cable: str) -> None:
         pin = Pin(cable, "screen")
         potential = self._circuit.potential(pin)
         self._canvas.pin(x, y, str(pin))
+        self._canvas.text(x + 1.5, y - 1.2, "screen", LEAST, "start", centred=True)
         if potential is not None:
             self._canvas.wire([(x, y), (x, y + 2.5)])
             self._canvas.tag(x, y + 2.5, potential.name, "down", size=NOTE)
@@ -148,7 +174,7 @@ class Diagram:
         for index, feed in enumerate(feeds):
             assert feed.line.chain is not None
             x = columns.x(columns.rail - RAIL_STEP * index)
-            members = self._members(blocks, feed.line.chain)
+            members = self._members(columns, feed)
             if not members:
                 continue
             ys = sorted({feed.y, *(y for _, y in members)})
@@ -157,25 +183,36 @@ class Diagram:
                 self._canvas.junction(x, y)
             for far_x, y in members:
                 self._canvas.wire([(far_x, y), (x, y)])
-                self._number(far_x + columns.outwards * 7.0, y, self._circuit.potential(feed.line.chain.pins[0]))
+                self._number(far_x + columns.outwards * 12.6, y, self._circuit.potential(feed.line.chain.pins[0]))
 
-    def _members(self, blocks: tuple[PlacedBlock, ...], chain: FieldChain) -> list[tuple[float, float]]:
-        """Where the far pins of a chain's devices stand on this side of this page."""
+    def _members(self, columns: Columns, feed: PlacedLine) -> list[tuple[float, float]]:
+        """Where the far pins of a feed's devices stand on this side, in the same run of lines to its place."""
+        assert feed.line.chain is not None
+        top, bottom = self._run(columns, feed.y)
         found = []
-        for block in blocks:
+        for block in self._blocks(columns):
             branch = block.block.branch
-            if branch is None or branch.is_box or branch.far_pin not in chain.pins:
+            if branch is None or branch.is_box or branch.far_pin not in feed.line.chain.pins:
                 continue
             at = next(line for line in block.lines if line.line.outer == "unit")
-            found.append((self._unit_ends(self._columns_of(blocks), block, at)[-1], at.y))
+            if top <= at.y <= bottom:
+                found.append((self._unit_ends(columns, block, at)[-1], at.y))
         return found
 
-    def _columns_of(self, blocks: tuple[PlacedBlock, ...]) -> Columns:
-        return LEFT if blocks is self._page.left else RIGHT
+    def _blocks(self, columns: Columns) -> tuple[PlacedBlock, ...]:
+        return self._page.left if columns is LEFT else self._page.right
 
-    def _rail_x(self, columns: Columns, blocks: tuple[PlacedBlock, ...], chain: FieldChain) -> float | None:
-        feeds = [line.line.chain for block in blocks for line in block.lines if line.line.outer == "chain"]
+    def _rail_x(self, columns: Columns, chain: FieldChain) -> float | None:
+        feeds = [
+            line.line.chain for block in self._blocks(columns) for line in block.lines if line.line.outer == "chain"
+        ]
         return columns.x(columns.rail - RAIL_STEP * feeds.index(chain)) if chain in feeds else None
+
+    def _run(self, columns: Columns, y: float) -> tuple[float, float]:
+        """The heights between which all lines that leave the controller's place lead to the same place as that at ``y``."""
+        lines = [p for b in self._blocks(columns) for p in b.lines if p.place is not None]
+        runs = [[p.y for p in group] for _, group in itertools.groupby(lines, key=lambda p: p.place)]
+        return next((run[0], run[-1]) for run in runs if run[0] <= y <= run[-1])
 
     # Blocks
 
@@ -196,6 +233,8 @@ class Diagram:
             self._units(columns, block, placed)
         elif line.outer == "lead":
             self._lead(columns, block, placed)
+        elif line.outer == "earth":
+            self._earth(columns, block, placed)
         elif line.outer == "chain":
             self._feed(columns, block, placed)
         elif line.outer == "spare":
@@ -256,7 +295,10 @@ class Diagram:
         notes = [*unit.notes, *self._set.references.notes_of(unit)]
         spot = unit.symbol.slots["note"]
         wide = unit.symbol.kind == "contact"
-        lines = [piece for text in notes for piece in fonts.wrap(text, LEAST, 44.0 if wide else 30.0)]
+        if "pe" in unit.symbol.pins:  # its protective conductor leaves below, so its text stands above its name
+            name = unit.symbol.slots["name"]
+            spot = replace(name, y=name.y - 4.2)
+        lines = [piece for text in notes for piece in fonts.wrap(text, LEAST, NOTE_WIDTH if wide else 30.0)]
         for i, text in enumerate(lines[:2]):
             step = -3.6 * (len(lines[:2]) - 1 - i) if wide else 3.6 * i
             self._canvas.text(x + spot.x, y + spot.y + step, text, LEAST, spot.anchor)
@@ -266,11 +308,10 @@ class Diagram:
         branch = block.block.branch
         assert branch is not None
         pin = branch.far_pin
-        chain = self._circuit.chain_of(pin) if pin else None
-        blocks = self._page.left if columns is LEFT else self._page.right
         if pin is None or self._circuit.potential(pin) is None:
             return
-        if chain is not None and self._rail_x(columns, blocks, chain) is not None:
+        feeds = [p for b in self._blocks(columns) for p in b.lines if p.line.outer == "chain"]
+        if any((x, y) in self._members(columns, feed) for feed in feeds):
             return
         end = x + columns.outwards * TAG_WIRE
         self._canvas.wire([(x, y), (end, y)])
@@ -301,7 +342,27 @@ class Diagram:
             self._strip_terminal(terminal, centre, y, columns)
             at = centre + columns.outwards * TERMINAL
         self._canvas.wire([(at, y), (x, y)])
-        self._core_marks(columns, line.way.conductors, y, potential)
+        self._core_marks(columns, line.way.conductors, y)
+        if line.inner is not None and self._goes_on(placed):
+            self._canvas.tag(columns.x(26.0 if stops else 20.0), y, self._name(line.inner), "down", size=NOTE)
+
+    def _name(self, pin: Pin) -> str:
+        potential = self._circuit.potential(pin)
+        return potential.name if potential else ""
+
+    def _goes_on(self, placed: PlacedLine) -> bool:
+        """Whether the potential of a line has pins that this line does not show, so that it needs a tag too."""
+        line = placed.line
+        assert line.inner is not None and line.way is not None
+        potential = self._circuit.potential(line.inner)
+        shown = {line.inner, *line.way.terminals}
+        if line.lead is not None:
+            shown.add(line.lead.pin)
+        if line.chain is not None:
+            shown.update(line.chain.pins)
+        if line.outer == "unit":
+            shown.update(p for c in line.way.conductors for p in (c.a, c.b) if p is not None)
+        return potential is not None and not set(potential.pins) <= shown
 
     def _stops(self, columns: Columns, terminals: tuple[Pin, ...]) -> list[tuple[Pin, float]]:
         spread = [(i - (len(terminals) - 1) / 2) * 12.0 for i in range(len(terminals))]
@@ -316,15 +377,19 @@ class Diagram:
 
     def _strip_tag(self, columns: Columns, terminal: Pin, y: float) -> None:
         """What a core's strip terminal is joined to inside the cabinet, as a tag."""
-        self._tag(columns.x(columns.strip_tag), y, terminal, "right" if columns.outwards < 0 else "left", self._inside(terminal))
+        self._tag(
+            columns.x(columns.strip_tag),
+            y,
+            terminal,
+            "right" if columns.outwards < 0 else "left",
+            self._inside(terminal),
+        )
 
     def _inside(self, terminal: Pin) -> str:
         names = [str(p) for p in self._circuit.neighbours(terminal) if self._set.at.get(p.device) == self._set.cabinet]
-        bridged = [
-            str(c.b if c.a == terminal else c.a) for c in self._circuit.conductors_at(terminal) if c.kind == "bridge"
-        ]
+        bridged = self._circuit.bridged_to(terminal)
         parts = [f"to {', '.join(names)}"] if names else []
-        parts += [f"bridge to {', '.join(bridged)}"] if bridged else []
+        parts += [f"bridge {', '.join(bridged)}"] if bridged else []
         return "; ".join(parts)
 
     def _strip_terminal(self, terminal: Pin, x: float, y: float, columns: Columns) -> None:
@@ -332,21 +397,25 @@ class Diagram:
         self._canvas.symbol(symbol, x, y)
         self._canvas.pin(x - TERMINAL, y, str(terminal))
         self._canvas.pin(x + TERMINAL, y, str(terminal))
-        self._canvas.text(x, y, terminal.name, NOTE, "middle", centred=True)
+        self._canvas.text(x, y, terminal.name, TEXT, "middle", centred=True)
         self.drawn.add(terminal)
         potential = self._circuit.potential(terminal)
         for side in (-1, 1):
             self._number(x + side * 8.6, y, potential)
 
-    def _core_marks(self, columns: Columns, conductors: tuple[Conductor, ...], y: float, potential: object) -> None:
+    def _core_marks(self, columns: Columns, conductors: tuple[Conductor, ...], y: float) -> None:
         for conductor in conductors:
             if conductor.core is not None:
-                self._canvas.text(columns.x(columns.cable + 5.4), y - 1.0, conductor.core, NOTE, "middle")
+                self._core_mark(columns, conductor.core, y)
+
+    def _core_mark(self, columns: Columns, mark: str, y: float) -> None:
+        size = fonts.shrink(mark, TEXT, 8.6, LEAST) or LEAST
+        self._canvas.text(columns.x(columns.cable + 6.4), y - 1.0, mark, size, "middle")
 
     def _number(self, x: float, y: float, potential: object) -> None:
         number = getattr(potential, "number", "")
         if number:
-            self._canvas.text(x, y - 1.0, number, LEAST, "middle")
+            self._canvas.text(x, y - 1.0, number, NOTE, "middle")
 
     # Boxes
 
@@ -372,14 +441,28 @@ class Diagram:
         """The line of a feeding core: to its rail, or to a tag where none of its devices stands on this page."""
         chain = placed.line.chain
         assert chain is not None
-        blocks = self._page.left if columns is LEFT else self._page.right
-        rail = self._rail_x(columns, blocks, chain)
-        if rail is not None and self._members(blocks, chain):
+        rail = self._rail_x(columns, chain)
+        if rail is not None and self._members(columns, placed):
             self._inner_wires(columns, placed, rail)
             return
         end = columns.x(columns.far_box + 4)
         self._inner_wires(columns, placed, end)
         self._tag(end, placed.y, chain.pins[0], "left" if columns.outwards < 0 else "right")
+
+    def _earth(self, columns: Columns, block: PlacedBlock, placed: PlacedLine) -> None:
+        """The protective conductor of a load, from its core or a tag up to the terminal under the symbol."""
+        branch = block.block.branch
+        assert branch is not None and branch.earth_pin is not None
+        at = next(line for line in block.lines if line.line.outer == "unit")
+        dx, dy = branch.units[0].symbol.pins["pe"]
+        x = columns.x(columns.far_unit if at.place else columns.unit) + dx
+        self._canvas.wire([(x, at.y + dy), (x, placed.y)])
+        if placed.line.way is not None:
+            self._inner_wires(columns, placed, x)
+        else:
+            end = x - columns.outwards * TAG_WIRE
+            self._canvas.wire([(x, placed.y), (end, placed.y)])
+            self._tag(end, placed.y, branch.earth_pin, "right" if columns.outwards < 0 else "left")
 
     def _spare(self, columns: Columns, placed: PlacedLine) -> None:
         spare, y = placed.line.spare, placed.y
@@ -389,14 +472,10 @@ class Diagram:
         self._canvas.symbol(symbol, x, y)
         for side in (-1, 1):
             self._canvas.pin(x + side * TERMINAL, y, str(spare.a))
-        self._canvas.text(x, y, spare.a.name, NOTE, "middle", centred=True)
+        self._canvas.text(x, y, spare.a.name, TEXT, "middle", centred=True)
         self.drawn.add(spare.a)
         start, end = x + columns.outwards * (TERMINAL + 0.8), columns.x(columns.far_boundary + 6.0)
         self._canvas.spare([(start, y), (end, y)])
-        self._canvas.text(columns.x(columns.cable + 5.4), y - 1.0, spare.core or "", NOTE, "middle")
-        anchor = "end" if columns.outwards < 0 else "start"
+        self._core_mark(columns, spare.core or "", y)
+        anchor: Anchor = "end" if columns.outwards < 0 else "start"
         self._canvas.text(end + columns.outwards * 1.5, y, "spare", LEAST, anchor, centred=True)
-
-
-def device_of(page: Page) -> Device:
-    return page.device
