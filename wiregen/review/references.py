@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from wiregen.control.functions import Function, Potentiometer, ReferenceInfo, Transmitter
 from wiregen.review.context import Context, called
-from wiregen.review.selection import Selection, covers, reached, selections
+from wiregen.review.selection import Selection, reached, selections
 from wiregen.review.words import listed
 from wiregen.terms import Notice
 
@@ -19,11 +19,11 @@ def orphaned(context: Context) -> Iterator[Notice]:
     for selection in selections(context):
         if not selection.codes:
             continue
-        malformed = {name for _, name in selection.info.rows} - {name for _, name, _ in selection.rows}
+        malformed = {name for _, name in selection.info.rows} - {row.reference for row in selection.rows}
         found = reached(selection) | malformed
         for reference in _references(context, selection.info.controller):
             if reference.name not in found:
-                keys = [key for _, name, key in selection.rows if name == reference.name]
+                keys = [row.key for row in selection.rows if row.reference == reference.name]
                 text = f"nothing selects reference {reference.name} of {selection.info.controller}"
                 if keys:
                     text += f": only {listed(keys)} does, which its contacts cannot give"
@@ -144,4 +144,4 @@ def _greatest_hz(reference: ReferenceInfo) -> float | None:
 
 
 def _key_of(selection: Selection, reference: str) -> str:
-    return next(key for digits, name, key in selection.rows if name == reference and covers(digits, selection.zero))
+    return next(row.key for row in selection.covering[selection.zero] if row.reference == reference)

@@ -9,7 +9,8 @@ from itertools import combinations, product
 
 import networkx as nx
 
-from wiregen.control.functions import Contact, Leg, SelectionInfo
+from wiregen.control.functions import SelectionInfo
+from wiregen.review.codes import contacts_of, position_names, possible_codes
 from wiregen.review.context import Context
 from wiregen.review.words import listed
 from wiregen.terms import Notice, Where
@@ -21,13 +22,23 @@ Node = tuple[str, str]
 
 
 @dataclass(frozen=True, slots=True)
+class Row:
+    """One well-formed row of the table: its digits, what it brings into force, its key as written."""
+
+    digits: str
+    reference: str
+    key: str
+
+
+@dataclass(frozen=True, slots=True)
 class Selection:
-    """The truth table of one drive: the codes that its contacts can give, and the rows that cover each."""
+    """The truth table of one drive: the codes that its contacts can give, and the rows that cover each code."""
 
     info: SelectionInfo
     codes: tuple[str, ...]
     said: dict[str, str]  # code -> the name of its position, where positions are the keys
-    rows: tuple[tuple[str, str, str], ...]  # digits, reference, key as written; only well-formed ones
+    rows: tuple[Row, ...]
+    covering: dict[str, list[Row]]  # any code -> the rows that cover it
 
     @property
     def zero(self) -> str:
@@ -36,19 +47,24 @@ class Selection:
 
     def references_of(self, code: str) -> tuple[str, ...]:
         """What the rows bring into force at ``code``: one reference where the table is sound."""
-        return tuple(dict.fromkeys(reference for digits, reference, _ in self.rows if covers(digits, code)))
+        return tuple(dict.fromkeys(row.reference for row in self.covering.get(code, ())))
 
     def name(self, code: str) -> str:
         return self.said.get(code, code)
 
 
 def selection_of(context: Context, info: SelectionInfo) -> Selection:
-    """The table of one drive, with the codes that its contacts can really give."""
-    contacts = _contacts(context, info)
-    codes = tuple(possible_codes(context, contacts)) if len(contacts) <= MOST_CONTACTS else ()
+    """The table of one drive, with the codes that its contacts can really give; none where they are too many."""
+    contacts = contacts_of(context, info)
+    few = len(contacts) <= MOST_CONTACTS
     written = zip(info.rows, info.keys, strict=True)
-    rows = tuple((digits, reference, key) for (digits, reference), key in written if _well_formed(info, digits))
-    return Selection(info, codes, _position_names(context, contacts) if info.by_position else {}, rows)
+    rows = tuple(Row(digits, reference, key) for (digits, reference), key in written if _well_formed(info, digits))
+    covering: dict[str, list[Row]] = defaultdict(list)
+    for row in rows if few else ():
+        for code in product(*("01" if digit == "x" else digit for digit in row.digits)):
+            covering["".join(code)].append(row)
+    said = position_names(context, contacts) if info.by_position else {}
+    return Selection(info, tuple(possible_codes(context, contacts)) if few else (), said, rows, dict(covering))
 
 
 def graph_of(selection: Selection) -> nx.DiGraph[Node]:
@@ -70,11 +86,6 @@ def reached(selection: Selection) -> set[str]:
 
 def selections(context: Context) -> Iterator[Selection]:
     return (selection_of(context, info) for info in context.declared.selections)
-
-
-def covers(digits: str, code: str) -> bool:
-    """Whether a row's digits, in which x stands for either, cover a code."""
-    return all(d in ("x", c) for d, c in zip(digits, code, strict=True))
 
 
 # Rules
@@ -122,9 +133,15 @@ def code_malformed(context: Context) -> Iterator[Notice]:
 def contact_idle(context: Context) -> Iterator[Notice]:
     """A selecting contact that makes no difference in any code."""
     for selection in selections(context):
+        codes = frozenset(selection.codes)
         for index, name in enumerate(selection.info.contacts):
-            pairs = [(a, b) for a, b in combinations(selection.codes, 2) if _differ_only_at(index, a, b)]
-            if pairs and all(selection.references_of(a) == selection.references_of(b) for a, b in pairs):
+            closed = [code for code in selection.codes if code[index] == "1"]
+            pairs = [(f"{code[:index]}0{code[index + 1 :]}", code) for code in closed]
+            outcomes = [
+                tuple(set(selection.references_of(code)) for code in pair) for pair in pairs if pair[0] in codes
+            ]
+            told = [outcome for outcome in outcomes if any(outcome)]
+            if told and all(low == high for low, high in told):
                 drive = selection.info.controller
                 text = f"{name} selects nothing at {drive}: open or closed, the same reference is in force"
                 yield Notice(
@@ -149,56 +166,8 @@ def too_wide(context: Context) -> Iterator[Notice]:
             )
 
 
-# What codes can occur
-
-
-def possible_codes(context: Context, contacts: tuple[Contact | None, ...]) -> Iterator[str]:
-    """The codes that contacts can give, in binary order: one selector is in one position at a time."""
-    of_device: dict[str, list[int]] = defaultdict(list)
-    for index, contact in enumerate(contacts):
-        if contact is not None:
-            of_device[contact.device].append(index)
-    patterns = {
-        device: {tuple(_closed(contacts[i], state) for i in indices) for state in _states(context, device)}
-        for device, indices in of_device.items()
-    }
-    for digits in product("01", repeat=len(contacts)):
-        if all(tuple(digits[i] for i in of_device[device]) in those for device, those in patterns.items()):
-            yield "".join(digits)
-
-
-def _states(context: Context, device: str) -> tuple[str, ...]:
-    """The positions of a selector; of any other device untouched and operated."""
-    return context.devices[device].declared.positions or ("untouched", "operated")
-
-
-def _closed(contact: Contact | None, state: str) -> str:
-    assert contact is not None  # only contacts of known devices are asked
-    if contact.position is not None:
-        return "1" if contact.position == state else "0"
-    return "1" if (contact.form == "NO") == (state == "operated") else "0"
-
-
-def _contacts(context: Context, info: SelectionInfo) -> tuple[Contact | None, ...]:
-    """The contact of each digit; None for a sensor, another controller's output or a combination."""
-    partners = {f.name: f.partner for f in context.declared.functions if f.controller == info.controller}
-    found = [partners.get(f"select {number}") for number in range(1, len(info.contacts) + 1)]
-    return tuple(partner.contact if isinstance(partner, Leg) else None for partner in found)
-
-
-def _position_names(context: Context, contacts: tuple[Contact | None, ...]) -> dict[str, str]:
-    device = next((c.device for c in contacts if c is not None), None)
-    if device is None:
-        return {}
-    return {"".join(_closed(c, state) if c else "x" for c in contacts): state for state in _states(context, device)}
-
-
 def _well_formed(info: SelectionInfo, digits: str) -> bool:
     return len(digits) == len(info.contacts) and set(digits) <= set("01x")
-
-
-def _differ_only_at(index: int, a: str, b: str) -> bool:
-    return a[index] != b[index] and a[:index] == b[:index] and a[index + 1 :] == b[index + 1 :]
 
 
 def _where_of(info: SelectionInfo, index: int) -> Where:
@@ -208,11 +177,13 @@ def _where_of(info: SelectionInfo, index: int) -> Where:
 
 def _overlaps(context: Context, code: str, *, alike: bool) -> Iterator[Notice]:
     for selection in selections(context):
-        for (a, first, key), (b, second, other) in combinations(selection.rows, 2):
-            both = [c for c in selection.codes if covers(a, c) and covers(b, c)]
-            if both and (first == second) is alike:
-                gives = f"{first} and {second}" if first != second else f"{first} twice"
-                text = (
-                    f"{key} and {other} both cover {listed(both)} at {selection.info.controller}, which gives {gives}"
-                )
-                yield Notice(code, (*selection.info.where, "when", other), f"{selection.info.controller} {other}", text)
+        meeting: dict[tuple[Row, Row], list[str]] = defaultdict(list)
+        for code_met in selection.codes:
+            for pair in combinations(selection.covering.get(code_met, ()), 2):
+                meeting[pair].append(code_met)
+        for (first, second), both in meeting.items():
+            if (first.reference == second.reference) is alike:
+                gives = f"{first.reference} twice" if alike else f"{first.reference} and {second.reference}"
+                drive = selection.info.controller
+                text = f"{first.key} and {second.key} both cover {listed(both)} at {drive}, which gives {gives}"
+                yield Notice(code, (*selection.info.where, "when", second.key), f"{drive} {second.key}", text)

@@ -50,7 +50,7 @@ def used_twice(context: Context) -> Iterator[Notice]:
     for device, (first, *others) in by_partner(context.declared.functions, Transmitter, Potentiometer).items():
         for other in others:
             text = f"the signal of {device} is used for {called(first)} and for {called(other)}; {_harm(other)}"
-            yield Notice("signal-used-twice", (*other.where, "from"), device, text)
+            yield Notice("signal-used-twice", other.where, device, text)
 
 
 def _harm(function: Function) -> str:

@@ -25,7 +25,10 @@ ENTRIES = (
         code="contact-unclear",
         severity=ERROR,
         title="Several contacts, and none named",
-        what="A function names a device that has several contacts, and does not say which of them it means.",
+        what=(
+            "A function names a device that has several contacts and does not say which of them it means, or a duty "
+            "asks for a changeover, which are two."
+        ),
         why="A make and a break contact of one device do the opposite of each other.",
         remedy="Name the contact by its pins, as in -SJ1.13-14, or a selector's by its position, as in -SJ3@AUTO.",
         basis=PRACTICE,
@@ -105,6 +108,24 @@ ENTRIES = (
         ),
         right=(("from: -SJ1", "from: -RA1"),),
         along=("device-unused",),
+    ),
+    Entry(
+        code="input-without-meaning",
+        severity=ERROR,
+        title="A drive's input that nothing gives a meaning",
+        what="A duty of one controller switches a drive, and nothing says what the drive does with the signal.",
+        why="A drive's input starts, stops, enables or selects; a card's program reads a name, a drive does not.",
+        remedy="Declare the function at the drive that receives it and name the sender there, as in `enable: -TA1`.",
+        basis=PRACTICE,
+        example=drive(
+            "-TA2: {profile: drive_compact, at: +C1}\n",
+            "relays:\n  running: {switches: -TA2}\n",
+            beside="-TA2: {inputs: source, zero_volt: floating, restart: needs_start}\n",
+        ),
+        right=(
+            ("    relays:\n      running: {switches: -TA2}\n", ""),
+            ("restart: needs_start}", "restart: needs_start, enable: -TA1}"),
+        ),
     ),
     Entry(
         code="load-unfit",

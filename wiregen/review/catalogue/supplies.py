@@ -71,12 +71,30 @@ ENTRIES = (
         right=(("    inputs: source\n", "    inputs: source\n    zero_volt: floating\n"),),
     ),
     Entry(
+        code="zero-volt-unfit",
+        severity=ERROR,
+        title="A 0 V that cannot be tied as declared",
+        what=(
+            "`zero_volt` ties a 0 V to a device that has none, back to itself in a circle, or in a way that the "
+            "device does not allow: a card's 0 V comes with its feed."
+        ),
+        why="Nothing then says where the 0 V is tied, and whether it is earthed at all.",
+        remedy="Join the drives' and cards' 0 V to that of a supply, and say of the supply whether it is earthed.",
+        basis="IEC 60204-1, clause 9.4.3.1, from memory",
+        example=drive(
+            "-TB1: {profile: supply_24v, at: +C1, zero_volt: {joined_to: -TA1}}\n" + STOP,
+            "enable: -SJ2\n",
+            said="inputs: {wired: source, supply: -TB1}\nzero_volt: {joined_to: -TB1}\nrestart: needs_start\n",
+        ),
+        right=(("zero_volt: {joined_to: -TA1}", "zero_volt: earthed"),),
+    ),
+    Entry(
         code="positives-joined",
         severity=ERROR,
         title="Two positive terminals joined",
         what=(
-            "The wiring joins the positive terminals of two supplies, most often through a contact that two "
-            "controllers use."
+            "The circuits as declared would join the positive terminals of two supplies, most often at a contact that "
+            "two controllers use. They are kept apart: what the message names is not wired."
         ),
         why=(
             "The supply with the higher voltage feeds into the other: a drive's small 24 V output carries the "
@@ -102,10 +120,10 @@ ENTRIES = (
         severity=ERROR,
         title="A positive terminal joined to 0 V",
         what=(
-            "The wiring joins the positive terminal of a supply to a 0 V, through a contact that serves inputs of "
-            "both polarities."
+            "The circuits as declared would join the positive terminal of a supply to 0 V, most often at a contact "
+            "that serves inputs of both polarities. They are kept apart: what the message names is not wired."
         ),
-        why="The supply is short-circuited as soon as it is switched on.",
+        why="Wired so, the supply would be short-circuited as soon as it is switched on.",
         remedy=(
             "Use one contact for inputs wired for source (contacts switch +24 V) and another for those wired for "
             "sink (contacts switch 0 V)."

@@ -84,6 +84,25 @@ ENTRIES = (
         right=(("DI2: stop", "DI2: start"),),
     ),
     Entry(
+        code="function-declared-twice",
+        severity=ERROR,
+        title="Two functions of one name at one device",
+        what="Two entries give a device two functions of one name; an underscore in a key counts as a blank.",
+        why="Lists, sheets and `fixed` know a function by its name. Only the first of the two is wired.",
+        remedy="Give one of them another name, or leave it out.",
+        basis=PRACTICE,
+        example=drive(
+            SUPPLY + "-PF1: {profile: pilot_lamp, at: +C1}\n-PF2: {profile: pilot_lamp, at: +C1}\n",
+            """
+            relays:
+              at_speed: {switches: -PF1}
+              at speed: {switches: -PF2}
+            """,
+        ),
+        right=(("at speed:", "ready:"),),
+        along=("device-unused",),
+    ),
+    Entry(
         code="fixed-terminal-unknown",
         severity=ERROR,
         title="A function fixed on a terminal that carries none",
@@ -149,14 +168,12 @@ ENTRIES = (
         ),
         basis=PRACTICE,
         example=drive(
-            SUPPLY + "-PF1: {profile: pilot_lamp, at: +C1}\n-PF2: {profile: pilot_lamp, at: +C1}\n",
+            SUPPLY + "-PF1: {profile: pilot_lamp, at: +C1}\n",
             """
             relays:
               fault: {switches: -PF1, contact: NC}
               running: {switches: -PF1}
-              ready: {switches: -PF2}
             """,
-            profile="drive_extended",
         ),
         right=(("      running: {switches: -PF1}\n", ""),),
     ),

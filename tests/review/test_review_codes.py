@@ -1,0 +1,95 @@
+"""The codes that the program can give are those that the catalogue explains."""
+
+from __future__ import annotations
+
+import ast
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from review_schemes import designed, drive
+
+import wiregen
+from wiregen.review import catalogue, review
+from wiregen.scheme import model
+from wiregen.scheme.support import NOT_YET
+from wiregen.terms import InternalFault, Notice
+
+#: Codes of rules on what no scheme can declare yet: no example could bring them about. Class and key that are refused.
+WAITING = {
+    "feedback-without-setpoint": (model.Reference, "process"),
+    "setpoint-without-feedback": (model.Reference, "process"),
+}
+ROOT = Path(wiregen.__file__).parent
+
+
+def trees() -> Iterator[tuple[Path, ast.Module]]:
+    for path in sorted(ROOT.rglob("*.py")):
+        yield path, ast.parse(path.read_text(encoding="utf-8"))
+
+
+def passing() -> dict[str, int]:
+    """Functions that take a parameter ``code`` and hand it on, with the place of that parameter among the arguments."""
+    places = {"Notice": 0}
+    for _, tree in trees():
+        for node in ast.walk(tree):
+            if isinstance(node, ast.FunctionDef):
+                names = [a.arg for a in node.args.args if a.arg not in ("self", "cls")]
+                if "code" in names and gives_notice(node):
+                    places[node.name] = names.index("code")
+    return places
+
+
+def gives_notice(function: ast.FunctionDef) -> bool:
+    """Whether a function makes a notice with its own parameter ``code``."""
+    calls = [n for n in ast.walk(function) if isinstance(n, ast.Call) and called(n) == "Notice"]
+    return any(n.args and isinstance(n.args[0], ast.Name) and n.args[0].id == "code" for n in calls)
+
+
+def called(call: ast.Call) -> str:
+    return call.func.attr if isinstance(call.func, ast.Attribute) else getattr(call.func, "id", "")
+
+
+def given_codes() -> dict[str, str]:
+    """Every code that stands in the source where a notice is made, and a place of each."""
+    found: dict[str, str] = {}
+    places = passing()
+    for path, tree in trees():
+        for node in ast.walk(tree):
+            if not isinstance(node, ast.Call) or called(node) not in places:
+                continue
+            argument = node.args[places[called(node)]]
+            if isinstance(argument, ast.Constant):
+                found[argument.value] = f"{path.relative_to(ROOT)}:{node.lineno}"
+            else:
+                assert isinstance(argument, ast.Name), f"{path}:{node.lineno}: a code is built, not written"
+                assert argument.id == "code", f"{path}:{node.lineno}"
+    return found
+
+
+def test_reporters_are_found() -> None:
+    """The walk sees through the functions that hand a code on; without them it would miss most of control's codes."""
+    assert {"Notice", "notice", "_refuse", "_overlaps"} <= set(passing())
+
+
+def test_every_code_is_explained_and_every_entry_can_occur() -> None:
+    given = {code: place for code, place in given_codes().items() if code not in WAITING}
+    explained = {e.code for e in catalogue.entries()}
+    assert {code: place for code, place in given.items() if code not in explained} == {}
+    assert explained - set(given) == set()
+
+
+def test_codes_without_entry_wait_for_something_that_is_refused() -> None:
+    """As soon as a scheme can declare it, the code needs its explanation and example."""
+    assert set(WAITING) <= set(given_codes())
+    assert [code for code, key in WAITING.items() if key not in NOT_YET] == []
+
+
+def test_a_code_without_entry_is_a_fault_of_the_program() -> None:
+    design = designed(drive("-SJ2: {profile: push_button, contact: NC, at: +F1}", "enable: -SJ2"))
+    notices = (*design.declared.notices, Notice("not-in-the-catalogue", (), "-TA1", "something"))
+    declared = type(design.declared)(
+        **{name: getattr(design.declared, name) for name in design.declared.__slots__} | {"notices": notices}
+    )
+    with pytest.raises(InternalFault, match="not-in-the-catalogue"):
+        review(design.scheme, declared, design.allocation, design.wiring)
