@@ -19,9 +19,6 @@ def add_speed(book: Interpreter, controller: str, control: Control) -> None:
         infos.append(_info(name, reference, where))
         if reference.from_ is not None and reference.from_ != "network":
             add_analog_input(book, controller, f"reference {name}", reference, where)
-        elif reference.from_ is None and reference.preset is None and reference.process is None:
-            text = f"reference {name} of {controller} says neither `from:` nor `preset:`"
-            book.notice("reference-without-source", where, f"{controller} reference {name}", text)
 
 
 def gives_analog(device: Device) -> bool:
