@@ -41,7 +41,7 @@ class Returns:
         yield Tie(a, b, title, category, loop, where)
 
     def group_commons(self) -> Iterator[Tie]:
-        """The common of every group in use lies on the far side of its supply; inputs without one return to their 0 V."""
+        """The common of every group in use lies on the far side of its supply; others return to their 0 V."""
         for group in self._declared.groups:
             supplies = self._supplies_of(group)
             title = f"common of {group.device} {group.group}"
