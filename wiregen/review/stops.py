@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from wiregen.control.functions import Contact, ContactTree, Function, Leg, Parallel, Series
 from wiregen.control.senses import sense_of
-from wiregen.review.context import Context, called, legs_of
+from wiregen.review.context import Context, called, legs_of, partner_devices
+from wiregen.review.words import listed
 from wiregen.terms import Notice
 
 _BUTTONS = ("push", "mushroom")
@@ -17,7 +18,7 @@ def stop_not_by_break(context: Context) -> Iterator[Notice]:
     """A stop, enable or trip that acts when its input closes: a broken wire disables it."""
     for function in _of_drives(context):
         if sense_of(function.name).stops and function.acts_on in ("closed", "closing"):
-            text = f"{called(function)} acts when its input closes: with a broken wire it never acts"
+            text = f"{called(function)}{_by(function)} acts when its input closes: with a broken wire it never acts"
             yield Notice("stop-not-by-break", function.where, called(function), text)
 
 
@@ -25,7 +26,7 @@ def start_by_break(context: Context) -> Iterator[Notice]:
     """A start or run that acts when its input opens: a broken wire starts the motor."""
     for function in _of_drives(context):
         if function.name in _RUNS and function.acts_on in ("open", "opening"):
-            text = f"{called(function)} acts when its input opens: a broken wire starts the motor"
+            text = f"{called(function)}{_by(function)} acts when its input opens: a broken wire starts the motor"
             yield Notice("start-by-break", function.where, called(function), text)
 
 
@@ -33,7 +34,7 @@ def reverse_by_break(context: Context) -> Iterator[Notice]:
     """A direction command that acts when its input opens: a broken wire reverses the motor."""
     for function in _of_drives(context):
         if function.name == "reverse" and function.acts_on in ("open", "opening"):
-            text = f"{called(function)} acts when its input opens: a broken wire turns the other way"
+            text = f"{called(function)}{_by(function)} acts when its input opens: a broken wire reverses the motor"
             yield Notice("reverse-by-break", function.where, called(function), text)
 
 
@@ -92,6 +93,12 @@ def _of_drives(context: Context) -> Iterator[Function]:
     for function in context.declared.functions:
         if function.purpose == "input" and context.devices[function.controller].kind == "drive":
             yield function
+
+
+def _by(function: Function) -> str:
+    """What drives a function, as an aside: its devices, or the controller whose output it is."""
+    names = partner_devices(function) or tuple(end.devices[0] for end in function.ends[1:])
+    return f", by {listed(names)}," if names else ""
 
 
 def _is_button(context: Context, contact: Contact) -> bool:
