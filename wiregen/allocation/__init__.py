@@ -7,7 +7,7 @@ from wiregen.allocation.model import Allocation, Problem
 __all__ = ["NODE_LIMIT", "allocate"]
 
 #: Nodes the search for ``together`` may take in one bank. Banks of 90 ends that were tried were proven at the first.
-NODE_LIMIT = 100
+NODE_LIMIT = 20
 
 
 def allocate(problem: Problem, *, presolve: bool = True, node_limit: int | None = NODE_LIMIT) -> Allocation:

@@ -37,9 +37,9 @@ def used(counted: Counted, counts: Counts) -> set[tuple[BundleKey, GroupKey]]:
     return found
 
 
-def narrowed(counted: Counted, counts: Counts) -> Counted:
-    """``counted`` with each bundle held to the groups that it uses in ``counts``."""
-    pattern = used(counted, counts)
+def narrowed(counted: Counted, *choices: Counts) -> Counted:
+    """``counted`` with each bundle held to the groups that it uses in one of ``choices``."""
+    pattern = set().union(*(used(counted, counts) for counts in choices))
     pairs = []
     for pair in counted.pairs:
         bundle = counted.ends[pair.end].bundle
@@ -48,16 +48,14 @@ def narrowed(counted: Counted, counts: Counts) -> Counted:
     return replace(counted, pairs=tuple(pairs))
 
 
-def construct(coarse: Counted, counts: Counts, fine: Counted) -> Counts:
-    """Places for all that ``coarse`` placed, at the same cost on every level before ``together``, bundles mostly whole.
+def construct(coarse: Counted, counts: Counts, fine: Counted) -> tuple[Counts, ...]:
+    """Two placings at the cost of ``counts`` on every level before ``together``, with bundles mostly whole.
 
-    Who is fixed, stays or must be kept apart stands where ``counts`` has it. The rest is tried freely within each
-    kind's share of scarce channels; where that does not come out, within the places of ``counts``, which always does.
+    Who is fixed, stays or must be kept apart stands where ``counts`` has it. The rest is dealt freely within each
+    kind's share of scarce channels, which may leave some over, and within the places of ``counts``, which leaves none.
     """
     stands, rest = _settled(coarse, counts)
-    results = [_best_fit(_Stock(coarse, fine, rest, stands, free), fine, stands) for free in (True, False)]
-    whole = [result for result in results if sum(result.values()) == sum(counts.values())]
-    return min(whole, key=lambda result: len(used(fine, result)))
+    return tuple(_best_fit(_Stock(coarse, fine, rest, stands, free), fine, stands) for free in (True, False))
 
 
 def _settled(coarse: Counted, counts: Counts) -> tuple[dict[int, int], Counts]:

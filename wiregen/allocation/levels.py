@@ -41,9 +41,8 @@ class Settings:
 
 
 #: Pairs of classes up to which ``together`` is searched under a node limit. At 1,300 pairs (a bank of 90 ends with
-#: polarities) it was proven in 0.9 s at the root; at 9,600 (420 ends) 20 nodes took 6 s and did not reach what is
-#: constructed.
-SEARCHED = 3000
+#: polarities) it was proven in 0.9 s at the first node; at 3,000 the first node took 2 s, at 9,600 nearly 6 s.
+SEARCHED = 2000
 #: Choices of a group for a bundle up to which later levels hold only how many groups are used; beyond, which groups.
 #: Measured with the number held: two cards of 16 inputs take up to 0.3 s, three up to 2 s, six do not come to an end.
 CHOICES = 24
@@ -97,6 +96,8 @@ def _together(ladder: _Ladder, coarse: Counted, drop: bool) -> Program:
         return program.build(coarse, drop)
     fine = count(coarse.problem, choice)
     cables = _with_cables(fine, drop)
+    if len(cables.z) > CHOICES and len(coarse.pairs) <= SEARCHED:
+        ladder.make_unique()
     counts, bound = ladder.gather(cables, bundles.construct(coarse, ladder.counts, fine))
     value = len(bundles.used(fine, counts))
     ladder.levels.append(Level("together", value + sure, bound + sure, value == bound))
@@ -162,16 +163,45 @@ class _Ladder:
         self.levels.append(Level(name, value, value, True))
         return True
 
-    def gather(self, cables: Program, start: Counts) -> tuple[Counts, int]:
-        """Bundles in as few groups as are found from ``start`` on, and a number below which they cannot get."""
-        least = 0 if cables.u else sum(program.least_groups(cables.counted).values())
-        limit = self._settings.node_limit
-        if len(bundles.used(cables.counted, start)) == least or (limit is not None and len(cables.n) > SEARCHED):
-            return start, least
-        solution = self._holding(cables).minimise(_COSTS["together"](cables), limit, program.vector(cables, start))
+    def make_unique(self) -> None:
+        """Among all answers at the levels so far that of the tie-break, so that what is built on it is always the same."""
+        solution = self._solver.minimise(program.tie_break(self.program))
         if solution is None:
             raise InternalFault("the levels solved so far cannot be held")
-        return _counts(cables, solution.values), max(solution.bound, least)
+        self.values = solution.values
+
+    def gather(self, cables: Program, starts: tuple[Counts, ...]) -> tuple[Counts, int]:
+        """Bundles in as few groups as are found from ``starts`` on, and a number below which they cannot get.
+
+        A bank too large to search is searched among the groups that ``starts`` use, if more than a tenth may be gained.
+        """
+        fine, drop = cables.counted, bool(cables.u)
+        start = min((s for s in starts if sum(s.values()) == self._placed), key=lambda s: len(bundles.used(fine, s)))
+        bound = 0 if drop else program.least_together(fine, self.held.get("moves", 0))
+        limit = self._settings.node_limit
+        near = bundles.narrowed(fine, *starts)
+        value = len(bundles.used(fine, start))
+        if value == bound:
+            return start, bound
+        if limit is None or len(fine.pairs) <= SEARCHED:
+            found, least = self._search(cables, start)
+            return found, max(bound, least)
+        if len(near.pairs) <= SEARCHED and value > bound * 1.1:
+            return self._search(_with_cables(near, drop), start)[0], bound
+        return start, bound
+
+    def _search(self, cables: Program, start: Counts) -> tuple[Counts, int]:
+        costs, limit = _COSTS["together"](cables), self._settings.node_limit
+        solution = self._holding(cables).minimise(costs, limit, program.vector(cables, start))
+        if solution is None:
+            raise InternalFault("the levels solved so far cannot be held")
+        # Where nothing is gained the start stays: it does not depend on the way that the solver took.
+        gained = solution.value < len(bundles.used(cables.counted, start))
+        return _counts(cables, solution.values) if gained else start, solution.bound
+
+    @property
+    def _placed(self) -> int:
+        return sum(self.counts.values())
 
     @property
     def counts(self) -> Counts:

@@ -163,6 +163,25 @@ def least_groups(counted: Counted) -> dict[BundleKey, int]:
     return least
 
 
+def least_together(counted: Counted, moves: int) -> int:
+    """A number of groups below which all bundles together cannot get, if all ends are placed with so many moves.
+
+    A bundle uses every group in which one of its ends stays, and each move that could be avoided saves one at most.
+    """
+    homes: dict[BundleKey, set[GroupKey]] = defaultdict(set)
+    can_stay = set()
+    for pair in counted.pairs:
+        bundle = counted.ends[pair.end].bundle
+        if counted.ends[pair.end].kept and not pair.move:
+            can_stay.add(pair.end)
+            if bundle is not None:
+                homes[bundle].add(counted.channels[pair.channel].group)
+    sure = sum(len(c.ends) for k, c in enumerate(counted.ends) if c.kept and k not in can_stay)
+    least = least_groups(counted)
+    stay = sum(max(number, len(homes[bundle])) for bundle, number in least.items())
+    return max(sum(least.values()), stay - (moves - sure))
+
+
 def add_places(program: Program) -> None:
     """``x`` and ``s``: which channel of a class is used, and who of a class stays. One channel alone needs no ``x``."""
     counted = program.counted
