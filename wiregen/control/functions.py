@@ -165,7 +165,10 @@ class End:
 
 @dataclass(frozen=True, slots=True)
 class Function:
-    """Something a terminal must do. ``ends[0]`` is at ``controller``; a second end stands at another controller."""
+    """Something a terminal must do. ``ends[0]`` is at ``controller``; a second end stands at another controller.
+
+    ``controller`` is a bank until allocation has chosen the card.
+    """
 
     name: str
     controller: str
@@ -181,6 +184,7 @@ class Function:
     text: str = ""
     order: int = 0
     where: Where = ()
+    supplies: tuple[tuple[str, Supply | None], ...] = ()  # by card, where a bank leaves the card to allocation
 
 
 @dataclass(frozen=True, slots=True)
