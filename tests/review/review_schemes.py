@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from textwrap import dedent, indent
@@ -26,7 +27,9 @@ def read(text: str, profile: str = "") -> Scheme:
         return scheme.read_text(text, "scheme.yaml", profiles=profiles.load(Path(folder)))
 
 
+@cache
 def designed(text: str, profile: str = "") -> Design:
+    """The design of a scheme's text. It is immutable, so tests may share it."""
     return pipeline.design(read(text, profile))
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import ast
-from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -23,11 +23,12 @@ WAITING = {
 ROOT = Path(wiregen.__file__).parent
 
 
-def trees() -> Iterator[tuple[Path, ast.Module]]:
-    for path in sorted(ROOT.rglob("*.py")):
-        yield path, ast.parse(path.read_text(encoding="utf-8"))
+@cache
+def trees() -> tuple[tuple[Path, ast.Module], ...]:
+    return tuple((path, ast.parse(path.read_text(encoding="utf-8"))) for path in sorted(ROOT.rglob("*.py")))
 
 
+@cache
 def passing() -> dict[str, int]:
     """Functions that take a parameter ``code`` and hand it on, with the place of that parameter among the arguments."""
     places = {"Notice": 0}
@@ -50,6 +51,7 @@ def called(call: ast.Call) -> str:
     return call.func.attr if isinstance(call.func, ast.Attribute) else getattr(call.func, "id", "")
 
 
+@cache
 def given_codes() -> dict[str, str]:
     """Every code that stands in the source where a notice is made, and a place of each."""
     found: dict[str, str] = {}
@@ -59,7 +61,7 @@ def given_codes() -> dict[str, str]:
             if not isinstance(node, ast.Call) or called(node) not in places:
                 continue
             argument = node.args[places[called(node)]]
-            if isinstance(argument, ast.Constant):
+            if isinstance(argument, ast.Constant) and isinstance(argument.value, str):
                 found[argument.value] = f"{path.relative_to(ROOT)}:{node.lineno}"
             else:
                 assert isinstance(argument, ast.Name), f"{path}:{node.lineno}: a code is built, not written"

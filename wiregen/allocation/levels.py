@@ -2,26 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 
-from wiregen.allocation import bundles, program
+from wiregen.allocation import bounds, bundles, costs, program
 from wiregen.allocation.classes import Counted, Counts, bundle_of, count, group_of
 from wiregen.allocation.dealing import deal, seat
 from wiregen.allocation.model import Level, Problem
-from wiregen.allocation.program import Costs, Program
+from wiregen.allocation.program import Program
 from wiregen.allocation.solver import Solver
 from wiregen.terms import InternalFault
-
-_COSTS: dict[str, Callable[[Program], Costs]] = {
-    "unplaced": program.unplaced,
-    "moves": program.moves,
-    "unusual": program.unusual,
-    "scarce": program.scarce,
-    "together": program.together,
-    "from the top": program.from_the_top,
-    "tie-break": program.tie_break,
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,26 +135,26 @@ class _Ladder:
 
     def _holding(self, new: Program) -> Solver:
         for name, value in self.held.items():
-            new.hold(_COSTS[name](new), value)
+            new.hold(costs.OF_LEVEL[name](new), value)
         return Solver(new, self._settings.presolve)
 
     def climb(self, name: str, always: bool = False) -> bool:
         """Solve one level and hold it. False where no answer exists."""
-        costs = _COSTS[name](self.program)
+        cost = costs.OF_LEVEL[name](self.program)
         value = 0
-        if costs or always:
-            solution = self._solver.minimise(costs)
+        if cost or always:
+            solution = self._solver.minimise(cost)
             if solution is None:
                 return False
             self.values, value = solution.values, solution.value
-            self._solver.hold(costs, value)
+            self._solver.hold(cost, value)
             self.held[name] = value
         self.levels.append(Level(name, value, value, True))
         return True
 
     def make_unique(self) -> None:
-        """Among all answers at the levels so far that of the tie-break, so that what is built on it is always the same."""
-        solution = self._solver.minimise(program.tie_break(self.program))
+        """Of all answers at the levels so far that of the tie-break, so that what is built on it is always the same."""
+        solution = self._solver.minimise(costs.tie_break(self.program))
         if solution is None:
             raise InternalFault("the levels solved so far cannot be held")
         self.values = solution.values
@@ -177,7 +166,7 @@ class _Ladder:
         """
         fine, drop = cables.counted, bool(cables.u)
         start = min((s for s in starts if sum(s.values()) == self._placed), key=lambda s: len(bundles.used(fine, s)))
-        bound = 0 if drop else program.least_together(fine, self.held.get("moves", 0))
+        bound = 0 if drop else bounds.least_together(fine, self.held.get("moves", 0))
         limit = self._settings.node_limit
         near = bundles.narrowed(fine, *starts)
         value = len(bundles.used(fine, start))
@@ -191,8 +180,8 @@ class _Ladder:
         return start, bound
 
     def _search(self, cables: Program, start: Counts) -> tuple[Counts, int]:
-        costs, limit = _COSTS["together"](cables), self._settings.node_limit
-        solution = self._holding(cables).minimise(costs, limit, program.vector(cables, start))
+        limit = self._settings.node_limit
+        solution = self._holding(cables).minimise(costs.together(cables), limit, program.vector(cables, start))
         if solution is None:
             raise InternalFault("the levels solved so far cannot be held")
         # Where nothing is gained the start stays: it does not depend on the way that the solver took.

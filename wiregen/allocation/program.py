@@ -6,12 +6,12 @@ unplaced; ``z`` a bundle uses a group; ``x`` a channel is used; ``s`` an end sta
 
 from __future__ import annotations
 
-import hashlib
 import math
 from collections import defaultdict
 from dataclasses import dataclass, field
 
-from wiregen.allocation.classes import BundleKey, Counted, Counts, GroupKey, Pair
+from wiregen.allocation.bounds import least_groups
+from wiregen.allocation.classes import BundleKey, Counted, Counts, GroupKey
 
 Costs = dict[int, int]  # column -> cost of one
 
@@ -140,48 +140,6 @@ def add_cables(program: Program) -> None:
             program.row(least, math.inf, {z: 1 for key, z in program.z.items() if key[0] == bundle})
 
 
-def least_groups(counted: Counted) -> dict[BundleKey, int]:
-    """For each bundle a number of groups below which it cannot get: by the largest group, and by its polarities."""
-    ends: dict[BundleKey, set[int]] = defaultdict(set)
-    room: dict[BundleKey, dict[GroupKey, set[int]]] = defaultdict(lambda: defaultdict(set))
-    polarities: dict[int, set[str]] = defaultdict(set)
-    for pair in counted.pairs:
-        bundle, channel = counted.ends[pair.end].bundle, counted.channels[pair.channel]
-        if bundle is not None:
-            ends[bundle].add(pair.end)
-            room[bundle][channel.group].update(channel.channels)
-            polarities[pair.end].update(pair.wirings)
-    least = {}
-    for bundle, classes in ends.items():
-        size = sum(len(counted.ends[k].ends) for k in classes)
-        largest = max(len(channels) for channels in room[bundle].values())
-        opposed = bundle[1] == "digital_in" and {frozenset(polarities[k]) for k in classes} >= {
-            frozenset({"source"}),
-            frozenset({"sink"}),
-        }
-        least[bundle] = max(math.ceil(size / largest), 2 if opposed else 1)
-    return least
-
-
-def least_together(counted: Counted, moves: int) -> int:
-    """A number of groups below which all bundles together cannot get, if all ends are placed with so many moves.
-
-    A bundle uses every group in which one of its ends stays, and each move that could be avoided saves one at most.
-    """
-    homes: dict[BundleKey, set[GroupKey]] = defaultdict(set)
-    can_stay = set()
-    for pair in counted.pairs:
-        bundle = counted.ends[pair.end].bundle
-        if counted.ends[pair.end].kept and not pair.move:
-            can_stay.add(pair.end)
-            if bundle is not None:
-                homes[bundle].add(counted.channels[pair.channel].group)
-    sure = sum(len(c.ends) for k, c in enumerate(counted.ends) if c.kept and k not in can_stay)
-    least = least_groups(counted)
-    stay = sum(max(number, len(homes[bundle])) for bundle, number in least.items())
-    return max(sum(least.values()), stay - (moves - sure))
-
-
 def add_places(program: Program) -> None:
     """``x`` and ``s``: which channel of a class is used, and who of a class stays. One channel alone needs no ``x``."""
     counted = program.counted
@@ -224,59 +182,3 @@ def vector(program: Program, counts: Counts) -> list[int]:
     for k, column in enumerate(program.u):
         values[column] = left[k]
     return values
-
-
-def unplaced(program: Program) -> Costs:
-    return dict.fromkeys(program.u, 1)
-
-
-def moves(program: Program) -> Costs:
-    return _by_pair(program, [pair.move for pair in program.counted.pairs])
-
-
-def unusual(program: Program) -> Costs:
-    return _by_pair(program, [pair.unusual for pair in program.counted.pairs])
-
-
-def scarce(program: Program) -> Costs:
-    return _by_pair(program, [program.counted.channels[pair.channel].scarce for pair in program.counted.pairs])
-
-
-def together(program: Program) -> Costs:
-    return dict.fromkeys(program.z.values(), 1)
-
-
-def from_the_top(program: Program) -> Costs:
-    """Positions of the channels used; needs ``add_places``."""
-    counted = program.counted
-    costs = {column: counted.problem.channels[channel].position for channel, column in program.x.items()}
-    for column, pair in zip(program.n, counted.pairs, strict=True):
-        channels = counted.channels[pair.channel].channels
-        if len(channels) == 1:
-            costs[column] = counted.problem.channels[channels[0]].position
-    return {column: cost for column, cost in costs.items() if cost}
-
-
-def tie_break(program: Program) -> Costs:
-    """Weights that leave one least answer with high probability (isolation lemma), for every correct solver."""
-    counted = program.counted
-    costs = {column: _weight(counted, pair) for column, pair in zip(program.n, counted.pairs, strict=True)}
-    for end, column in program.s.items():
-        kept = counted.problem.ends[end].kept
-        costs[column] = _hash(counted.problem.ends[end].id, str(kept))
-    return costs
-
-
-def _weight(counted: Counted, pair: Pair) -> int:
-    first_end = min(counted.problem.ends[end].id for end in counted.ends[pair.end].ends)
-    channel_class = counted.channels[pair.channel]
-    return _hash(first_end, channel_class.device, counted.problem.channels[channel_class.channels[0]].name)
-
-
-def _hash(*words: str) -> int:
-    digest = hashlib.sha256("|".join(words).encode()).digest()
-    return 1 + int.from_bytes(digest, "big") % 2**20
-
-
-def _by_pair(program: Program, costs: list[int]) -> Costs:
-    return {column: cost for column, cost in zip(program.n, costs, strict=True) if cost}

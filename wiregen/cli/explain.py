@@ -49,5 +49,15 @@ def _text(entry: Entry) -> str:
     parts = [f"{entry.code} ({entry.severity}): {entry.title}", ""]
     for label, text in (("What", entry.what), ("Why", entry.why), ("Remedy", entry.remedy), ("Basis", entry.basis)):
         parts += [fill(f"{label}: {text}", 100, subsequent_indent="  ", break_on_hyphens=False), ""]
-    example = "\n".join(f"    {line}".rstrip() for line in entry.example.rstrip().splitlines())
-    return "\n".join([*parts, "A scheme that brings it about:", "", example])
+    if entry.profile:
+        parts += [
+            "The scheme below needs this terminal profile, in a folder for --profiles:",
+            "",
+            _indented(entry.profile),
+            "",
+        ]
+    return "\n".join([*parts, "A scheme that brings it about:", "", _indented(entry.example)])
+
+
+def _indented(text: str) -> str:
+    return "\n".join(f"    {line}".rstrip() for line in text.rstrip().splitlines())

@@ -68,7 +68,7 @@ class Supplies:
                 text = f"{need} could be fed from {names}; say which by `supply:`"
                 self._once(Notice("supply-unclear", where, need, text))
                 return None
-        text = f"{need} has no supply: {place} holds no 24 V supply"
+        text = f"nothing feeds {need}: {place} holds no 24 V supply"
         self._once(Notice("supply-missing", where, need, text))
         return None
 

@@ -61,6 +61,9 @@ class Returns:
 
     def _joined_zeros(self) -> Iterator[Tie]:
         for zero in self._declared.zero_volts:
+            if zero.mode == "earthed":
+                # Tied to itself, so that it has a net at which the link stands even where nothing else is wired to it.
+                yield Tie(zero.zero, zero.zero, f"0 V of {zero.device}", where=zero.where)
             terminal = self._placement.device(zero.joined_to).profile.first("zero") if zero.joined_to else None
             if terminal is None or zero.joined_to in (None, zero.device):
                 continue
