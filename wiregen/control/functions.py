@@ -9,7 +9,9 @@ from wiregen.profiles.model import Profile
 from wiregen.scheme.model import Device as DeclaredDevice
 from wiregen.terms import Notice, Pin, Where
 
-Purpose = Literal["input", "output", "analog_in", "analog_out"]
+Purpose = Literal[
+    "input", "output", "analog_in", "analog_out", "safety_loop", "safe_torque_off", "motor_thermistor"
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +131,16 @@ class Meter:
     minus: Pin
 
 
-Partner = Leg | Series | Parallel | Sensor | Potentiometer | Transmitter | Load | Meter
+@dataclass(frozen=True, slots=True)
+class Thermistor:
+    """The sensors in a motor's windings, in series; ``a`` lies towards the first pin of the input."""
+
+    device: str
+    a: Pin
+    b: Pin
+
+
+Partner = Leg | Series | Parallel | Sensor | Potentiometer | Transmitter | Load | Meter | Thermistor
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,7 +178,9 @@ class End:
 class Function:
     """Something a terminal must do. ``ends[0]`` is at ``controller``; a second end stands at another controller.
 
-    ``controller`` is a bank until allocation has chosen the card.
+    ``controller`` is a bank until allocation has chosen the card. A ``safety_loop`` is a monitored channel or the reset
+    of a safety relay: ``partner`` holds the contacts between its two pins. A ``safe_torque_off`` with one end and neither
+    ``partner`` nor ``follows`` is linked to its supply.
     """
 
     name: str
@@ -185,6 +198,7 @@ class Function:
     order: int = 0
     where: Where = ()
     supplies: tuple[tuple[str, Supply | None], ...] = ()  # by card, where a bank leaves the card to allocation
+    follows: End | None = None  # the end at another controller whose contact serves this function too
 
 
 @dataclass(frozen=True, slots=True)

@@ -128,6 +128,7 @@ class Interpreter:
         setting: str = "",
         acts_on: str = "",
         supplies: Sequence[tuple[str, Supply | None]] = (),
+        follows: End | None = None,
     ) -> None:
         """Take in a function, unless one of its names is taken already at its device."""
         function = Function(
@@ -144,6 +145,7 @@ class Interpreter:
             setting=setting,
             where=where,
             supplies=tuple(supplies) if len(supplies) > 1 else (),
+            follows=follows,
         )
         for end in ends:
             twice = next((d for d in end.devices if (d, end.function) in self._ends), None)
