@@ -17,6 +17,7 @@ def entries() -> tuple[Entry, ...]:
         declarations,
         existing,
         polarity,
+        reading,
         references,
         selection,
         signals,
@@ -25,7 +26,19 @@ def entries() -> tuple[Entry, ...]:
         terminals,
     )
 
-    rooms = (contacts, declarations, existing, polarity, references, selection, signals, stops, supplies, terminals)
+    rooms = (
+        contacts,
+        declarations,
+        existing,
+        polarity,
+        reading,
+        references,
+        selection,
+        signals,
+        stops,
+        supplies,
+        terminals,
+    )
     return tuple(sorted((e for room in rooms for e in room.ENTRIES), key=lambda e: e.code))
 
 
