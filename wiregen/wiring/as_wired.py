@@ -16,7 +16,7 @@ Report = Callable[[Notice], None]
 
 @dataclass(frozen=True, slots=True)
 class AsWired:
-    """Where the conductor at one pin lands. ``firm``: it must stay so; else it stays where nothing firm is in the way."""
+    """Where the conductor at one pin lands. ``firm``: it must stay so; else where nothing firm is in its way."""
 
     pin: Pin
     title: str

@@ -84,15 +84,18 @@ class Builder:
         on_strip = {want.pin for want in wanted if want.strip is not None}
         plans = {net.key: self._plan(net, on_strip) for net in nets if net.key != self._earth}
         earth = next(net for net in nets if net.key == self._earth)
-        places = [*self._link_places(plans), *self._screened(scheme, plans)]
+        places = [*self._home(earth), *self._link_places(plans), *self._screened(scheme, plans)]
         plans[earth.key] = plan_net(earth, self._ground, tuple(dict.fromkeys(places)))
         return [plans[net.key] for net in nets]
 
     def _plan(self, net: Net, on_strip: set[Pin]) -> NetPlan:
-        places = {self._ground.place_of[p.device]: None for p in net.pins}
-        home = next((p for p in places if self._sites.is_cabinet(p)), self._sites.main)
         forced = net.key in self._linked or bool(on_strip & set(net.pins))
-        return plan_net(net, self._ground, (home,) if forced else ())
+        return plan_net(net, self._ground, self._home(net) if forced else ())
+
+    def _home(self, net: Net) -> tuple[str, ...]:
+        """The cabinet in which a net needs a terminal if it needs one at all; none for a net without pins."""
+        places = [self._ground.place_of[p.device] for p in net.pins]
+        return next(((p,) for p in places if self._sites.is_cabinet(p)), (self._sites.main,) if places else ())
 
     def _link_places(self, plans: dict[Pin, NetPlan]) -> list[str]:
         return [plans[key].hubs[0].place for key in self._linked]

@@ -1,4 +1,4 @@
-"""How one net is wired: where it lands on strips, which cores lead from there, the chains of short wires at their ends."""
+"""How one net is wired: its landings on strips, the cores that lead from there, the chains of wires at their ends."""
 
 from __future__ import annotations
 
@@ -67,7 +67,7 @@ class Ground:
 
 
 def plan_net(net: Net, ground: Ground, forced: tuple[str, ...] = ()) -> NetPlan:
-    """Decide how a net is wired. ``forced`` are cabinets in which it needs a terminal anyway: for a link or a screen."""
+    """Decide how a net is wired. ``forced`` are cabinets in which it needs a terminal anyway: for links and screens."""
     by_place: dict[str, list[Pin]] = {}
     for pin in net.pins:
         by_place.setdefault(ground.place_of[pin.device], []).append(pin)
