@@ -45,7 +45,7 @@ def test_later_files_lie_over_earlier_ones(tmp_path: Path) -> None:
 def test_places_name_their_file(tmp_path: Path) -> None:
     found = read(write(tmp_path, main="scheme: A\ninclude: plant.yaml\n", plant=PLANT))
     spot = found.locate(("devices", "-TA1", "text"))
-    assert (Path(spot.file).name, spot.line, spot.column) == ("plant.yaml", 3, 46)
+    assert (Path(spot.file).name, spot.line, spot.column) == ("plant.yaml", 3, 49)
 
 
 def test_complaints_name_the_included_file(tmp_path: Path) -> None:

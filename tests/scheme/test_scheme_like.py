@@ -79,7 +79,7 @@ def test_copy_of_a_copy() -> None:
         ("  -TA2: {like: -TA9}\n", "17:16: `control` has no section `-TA9` to copy; did you mean `-TA1`?"),
         (
             "  -TA2: {like: -TA3}\n  -TA3: {like: -TA2}\n",
-            "18:16: these sections are each like another of them: `-TA2`, `-TA3` and `-TA2`",
+            "18:16: these sections are each like another of them: -TA2, -TA3 and -TA2",
         ),
         ("  -TA2: {with: {-SJ1: -SJ3}}\n", "17:10: `with` exchanges devices in a copy: add `like: NAME`"),
         ("  -TA2: {like: -TA1, with: -SJ1}\n", "17:22: `with` takes a table of devices, as in `{-KF1: -KF2}`"),

@@ -68,7 +68,7 @@ class _Copier:
             chain = listed([*map(shown, self._open), shown(name)], "and")
             self.wrongs.append(Wrong(entry.value.spot, f"these sections are each like another of them: {chain}"))
         elif name not in self._control.entries:
-            known = list(self._control.entries)
+            known = [k for k in self._control.entries if k not in self._open]
             says = f"`control` has no section `{shown(name)}` to copy"
             self.wrongs.append(Wrong(entry.value.spot, says, name, known))
         else:
