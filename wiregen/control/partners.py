@@ -120,6 +120,16 @@ def sensor_of(device: Device) -> Sensor:
     return Sensor(device.name, pins["plus"], pins["minus"], output, polarity)
 
 
+def leg_of(contact: Contact) -> Leg:
+    """A contact in a circuit, its first pin towards the feed."""
+    return Leg(contact, Pin(contact.device, contact.a), Pin(contact.device, contact.b))
+
+
+def leg_of(contact: Contact) -> Leg:
+    """A contact in a circuit, its first pin towards the feed."""
+    return Leg(contact, Pin(contact.device, contact.a), Pin(contact.device, contact.b))
+
+
 def _example(device: Device) -> str:
     contact = device.contacts[0]
     return f"{device.name}@{contact.position}" if contact.position else f"{device.name}.{contact.name}"
