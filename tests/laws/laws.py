@@ -24,6 +24,8 @@ from wiregen.control.functions import (
     Meter,
     Potentiometer,
     Sensor,
+    Series,
+    Thermistor,
     Transmitter,
 )
 from wiregen.scheme import Scheme
@@ -314,7 +316,9 @@ def _open(design: Wired, ways: Ways, function: Function, ends: list[Assignment])
         yield from _potentiometer(design, ways, partner, function, ends[0])
         return
     elements = [_channel(design, end) for end in ends]
-    if partner is not None:
+    if isinstance(partner, Series):
+        elements += [_partner(part) for part in partner.parts]
+    elif partner is not None:
         elements.append(_partner(partner))
     if isinstance(partner, Transmitter) and partner.wires != 2 and function.supply is not None:
         for pin, pole in ((partner.plus, function.supply.plus), (partner.minus, function.supply.zero)):
@@ -336,7 +340,7 @@ def _open(design: Wired, ways: Ways, function: Function, ends: list[Assignment])
 
 def _partner(partner: object) -> Between:
     match partner:
-        case Leg():
+        case Leg() | Thermistor():
             return partner.a, partner.b
         case Sensor():
             if partner.output is None:

@@ -6,6 +6,7 @@ from wiregen.control.functions import Device, End, Leg, Supply, Thermistor
 from wiregen.control.guards import opening, too_few
 from wiregen.control.interpreter import Interpreter
 from wiregen.control.partners import leg_of
+from wiregen.control.supplies import supply_of
 from wiregen.scheme.model import Control, SafeTorqueOff
 from wiregen.terms import Pin, Where
 
@@ -27,7 +28,9 @@ def add_drive_safety(book: Interpreter, name: str, control: Control) -> None:
 
 def _add_torque_off(book: Interpreter, device: Device, said: str | SafeTorqueOff) -> None:
     where: Where = ("control", device.name, "safe_torque_off")
-    supply = book.supplies.of_inputs(device)
+    # A link stays on the terminals of the drive itself, if it gives 24 V.
+    own = supply_of(device) if said == "linked" else None
+    supply = own or book.supplies.of_inputs(device)
     count = sum(t.role == "safe_torque_off" for t in device.profile.terminals) or 2
     names = [f"safe torque off {number}" for number in range(1, count + 1)]
     if not isinstance(said, SafeTorqueOff):

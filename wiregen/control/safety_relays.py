@@ -29,10 +29,11 @@ def add_safety_relay(book: Interpreter, name: str, control: Control) -> None:
 
 
 def relay_feeds(book: Interpreter) -> Iterator[CardFeed]:
-    """The supply at the coil of every safety relay, unless contacts energise it."""
+    """The supply at the coil of every safety relay that is used, unless contacts energise it."""
+    used = {name for function in book.functions for end in function.ends for name in end.devices}
     for device in book.devices:
         control = book.scheme.model.control.get(device.name)
-        if device.kind != "safety_relay" or (control is not None and control.energise is not None):
+        if device.kind != "safety_relay" or not (control or device.name in used) or (control and control.energise):
             continue
         coil, supply = device.profile.first("coil"), book.supplies.of_card(device)
         if coil is not None and supply is not None:

@@ -24,6 +24,8 @@ LOAD = (9.6, 10.8)
 EARTHED_LOAD = (13.8, 9.0)
 BOX_TOP, BOX_BOTTOM = 10.0, 10.0
 RIGHT_ROLES = frozenset({"relay", "digital_out", "analog_out"})
+#: Terminals at whose last pin the device of the function is drawn; the first one feeds it.
+_LAST = frozenset({"relay", "contact", "channel", "reset", "motor_thermistor"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +87,7 @@ class Planner:
         left: list[Block] = []
         right: list[Block] = []
         for terminal in device.profile.terminals:
-            mirrored = terminal.role in RIGHT_ROLES
+            mirrored = terminal.role in RIGHT_ROLES or (device.kind == "safety_relay" and terminal.role == "contact")
             (right if mirrored else left).extend(self._terminal(device, terminal, mirrored))
         left += self._not_placed(device)
         return self._merged(left), self._merged(right)
@@ -96,7 +98,7 @@ class Planner:
         pins = [Pin(device.name, name) for name in terminal.pins]
         found = self._at.get(pins[0])
         if found is None:
-            return [Block((self._plain(pin, mirrored, terminal.is_channel and pin == pins[0]),)) for pin in pins]
+            return [Block((self._plain(pin, mirrored, device.profile.holds_function(terminal) and pin == pins[0]),)) for pin in pins]
         function, own = found
         if not own:
             return [Block(tuple(self._elsewhere(pin, function, i == 0) for i, pin in enumerate(pins)))]
@@ -106,7 +108,7 @@ class Planner:
         if branch is None:
             first = replace(self._plain(pins[0], mirrored), function=function.name)
             return [Block((first,)), *(Block((self._plain(pin, mirrored),)) for pin in pins[1:])]
-        signal = Pin(device.name, at.pins[1] if terminal.role == "relay" else at.pins[0])
+        signal = Pin(device.name, at.pins[1] if terminal.role in _LAST else at.pins[0])
         return self._with_branch(function, branch, pins, signal, mirrored)
 
     def _plain(self, pin: Pin, mirrored: bool, free: bool = False) -> Line:

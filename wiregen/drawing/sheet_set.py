@@ -79,7 +79,7 @@ def book(drawing: Drawing, design: Design) -> bytes:
 
 
 def _controllers(design: Design) -> list[Device]:
-    return [d for d in design.declared.devices if d.kind in ("drive", "card")]
+    return [d for d in design.declared.devices if d.kind in ("drive", "card", "safety_relay")]
 
 
 def _pages(design: Design, circuit: Circuit) -> list[Page]:
@@ -153,9 +153,18 @@ def _remarks(design: Design, device: Device) -> tuple[str, ...]:
     groups = [g for g in design.declared.groups if g.device == device.name]
     words = {"source": "contacts switch +24 V", "sink": "contacts switch 0 V"}
     said = {g.polarity for g in groups}
+    linked = _linked(design, device)
     if len(said) == 1:
-        return (f"Inputs of {device.name}: {words[said.pop()]}.",)
-    return tuple(f"Inputs of {device.name} {g.group}: {words[g.polarity]}." for g in groups)
+        return (f"Inputs of {device.name}: {words[said.pop()]}.", *linked)
+    return (*(f"Inputs of {device.name} {g.group}: {words[g.polarity]}." for g in groups), *linked)
+
+
+def _linked(design: Design, device: Device) -> tuple[str, ...]:
+    """Said where safe torque off is linked, so that nobody takes the drive to have it."""
+    control = design.scheme.model.control.get(device.name)
+    if control is None or control.safe_torque_off != "linked":
+        return ()
+    return (f"Safe torque off of {device.name} is LINKED: the function is not used.",)
 
 
 def _block(design: Design, title: str, number: int, total: int, remarks: tuple[str, ...]) -> TitleBlock:
