@@ -9,7 +9,7 @@ from wiregen.profiles.model import Profile
 from wiregen.scheme.model import Device as DeclaredDevice
 from wiregen.terms import Notice, Pin, Where
 
-Purpose = Literal["input", "output", "analog_in", "analog_out"]
+Purpose = Literal["input", "output", "analog_in", "analog_out", "coil"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,7 +165,11 @@ class End:
 
 @dataclass(frozen=True, slots=True)
 class Function:
-    """Something a terminal must do. ``ends[0]`` is at ``controller``; a second end stands at another controller."""
+    """Something a terminal must do. ``ends[0]`` is at ``controller``; a second end stands at another controller.
+
+    A function of purpose ``coil`` takes no terminal: ``partner`` is a tree of contacts that switches ``coil``, a relay's
+    coil or, behind an interposing relay, another load. Its ``controller`` is the relay.
+    """
 
     name: str
     controller: str
@@ -181,6 +185,7 @@ class Function:
     text: str = ""
     order: int = 0
     where: Where = ()
+    coil: Load | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,8 @@ from collections.abc import Iterator
 
 from wiregen.control.functions import Function
 from wiregen.review.context import Context, called, legs_of
+from wiregen.review.seal_ins import SealIns
+from wiregen.review.words import listed
 from wiregen.terms import Notice
 
 _STARTS = ("start", "start reverse")
@@ -25,9 +27,13 @@ def not_declared(context: Context) -> Iterator[Notice]:
 
 def needs_start(context: Context) -> Iterator[Notice]:
     """Commands that stay on, at drives that need a new start: the drive must take them by their edge."""
+    seals = SealIns(context)
     for function in context.declared.functions:
         control = context.scheme.model.control.get(function.controller)
         if control is None or control.restart != "needs_start" or not _stays_on(context, function):
+            continue
+        if seals.needs_start(function):
+            yield from _sealed_in(context, function, seals)
             continue
         device = context.devices[function.controller]
         where = ("control", device.name, "restart")
@@ -43,6 +49,28 @@ def needs_start(context: Context) -> Iterator[Notice]:
                 "the motor restarts when the supply returns"
             )
             yield Notice("restart-not-enforced", where, called(function), text)
+
+
+def _sealed_in(context: Context, function: Function, seals: SealIns) -> Iterator[Notice]:
+    """A command that a seal-in holds: it is gone after the supply was, but it may still stand when a trip is reset."""
+    device = context.devices[function.controller]
+    if not seals.holds_through_trip(function, device.name):
+        return
+    where = ("control", device.name, "restart")
+    relays = listed(seals.relays_at(function))
+    if device.profile.start_by == "edge":
+        text = (
+            f"{relays} lets {called(function)} go when the supply of its coil fails, but holds it through a trip, so only "
+            f"a setting keeps {device.name} from restarting after a reset: set it to take {function.name} by its closing "
+            "edge, also after a reset"
+        )
+        yield Notice("restart-by-setting", where, called(function), text)
+    else:
+        text = (
+            f"{device.name} needs a new start, but {relays} holds {called(function)} through a trip and it is taken by "
+            "level: the motor restarts when the trip is reset"
+        )
+        yield Notice("restart-not-enforced", where, called(function), text)
 
 
 def _stays_on(context: Context, function: Function) -> bool:

@@ -25,10 +25,6 @@ def _word(word: str) -> Test:
     return lambda value: bool(value == word)
 
 
-def _table(value: Any) -> bool:
-    return isinstance(value, dict)
-
-
 def _several_runs(value: Any) -> bool:
     return list(value) != [""]
 
@@ -37,10 +33,8 @@ def _several_runs(value: Any) -> bool:
 NOT_YET: dict[tuple[type[model.Model], str], tuple[str, Test]] = {
     (model.Place, "strip"): ("a strip of its own at a field place (`strip`)", _always),
     (model.Place, "spread"): ("`spread: yes`", _word("yes")),
-    (model.Device, "contacts"): ("several contacts in one position (`contacts` as a table)", _table),
     (model.Device, "figures"): ("figures of a device other than its profile's (`figures`)", _always),
     (model.Device, "opens"): ("direct opening action (`opens`)", _always),
-    (model.Device, "shared"): ("a contact that serves several inputs (`shared`)", _always),
     (model.Device, "voltage"): ("`voltage`", _always),
     (model.Device, "coil"): ("`coil`", _always),
     (model.Device, "rating"): ("`rating`", _always),
@@ -48,9 +42,6 @@ NOT_YET: dict[tuple[type[model.Model], str], tuple[str, Test]] = {
     (model.Device, "colour"): ("`colour`", _always),
     (model.Device, "fuse"): ("`fuse`", _always),
     (model.Device, "loop"): ("one current through several receivers (`loop`)", _always),
-    (model.ContactUse, "all"): ("contacts in series (`all`)", _always),
-    (model.ContactUse, "any"): ("contacts in parallel (`any`)", _always),
-    (model.ContactUse, "through"): ("an interposing relay (`through`)", _always),
     (model.Runs, "named"): ("`run` with several named runs", _several_runs),
     (model.Run, "method"): ("`method: hold-to-run`", _word("hold-to-run")),
     (model.Run, "both"): ("`both`", _always),
@@ -62,7 +53,6 @@ NOT_YET: dict[tuple[type[model.Model], str], tuple[str, Test]] = {
     (model.Reference, "fuse"): ("`fuse`", _always),
     (model.When, "run"): ("a choice between runs (`run`)", _always),
     (model.When, "speed"): ("`stop` as a choice", _word("stop")),
-    (model.Duty, "through"): ("an interposing relay (`through`)", _always),
     (model.Duty, "fuse"): ("`fuse`", _always),
     (model.SafetyReset, "monitored"): ("the reset of a safety relay (`monitored`)", _always),
     (model.Control, "like"): ("`like`", _always),
@@ -72,7 +62,6 @@ NOT_YET: dict[tuple[type[model.Model], str], tuple[str, Test]] = {
     (model.Control, "jog"): ("`jog`", _always),
     (model.Control, "limits"): ("`limits`", _always),
     (model.Control, "speed_limits"): ("`speed_limits`", _always),
-    (model.Control, "energise"): ("`energise`", _always),
     (model.Control, "guards"): ("`guards`", _always),
     (model.Control, "channels"): ("`channels`", _always),
     (model.Control, "safe_torque_off"): ("`safe_torque_off`", _always),

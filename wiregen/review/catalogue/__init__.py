@@ -17,6 +17,7 @@ def entries() -> tuple[Entry, ...]:
         declarations,
         polarity,
         references,
+        relays,
         selection,
         signals,
         stops,
@@ -24,7 +25,7 @@ def entries() -> tuple[Entry, ...]:
         terminals,
     )
 
-    rooms = (contacts, declarations, polarity, references, selection, signals, stops, supplies, terminals)
+    rooms = (contacts, declarations, polarity, references, relays, selection, signals, stops, supplies, terminals)
     return tuple(sorted((e for room in rooms for e in room.ENTRIES), key=lambda e: e.code))
 
 
