@@ -61,7 +61,10 @@ def _chosen_contacts(name: str, forms: tuple[str, ...], profile: Profile) -> lis
 
 
 def _selector_contacts(name: str, declared: DeclaredDevice, profile: Profile) -> list[Contact]:
-    """Two positions: one contact, closed in the second. Three: in the first and in the third. Else one a position, or as many as `contacts` says."""
+    """Two positions: one contact, closed in the second. Three: in the first and in the third. Else one a position.
+
+    `contacts` as a table says itself how many contacts each position closes.
+    """
     positions = declared.positions or ("0", "1")
     if isinstance(declared.contacts, dict):
         closed_in = tuple(position for position, count in declared.contacts.items() for _ in range(int(count)))

@@ -167,8 +167,9 @@ class End:
 class Function:
     """Something a terminal must do. ``ends[0]`` is at ``controller``; a second end stands at another controller.
 
-    A function of purpose ``coil`` takes no terminal: ``partner`` is a tree of contacts that switches ``coil``, a relay's
-    coil or, behind an interposing relay, another load. Its ``controller`` is the relay.
+    A function of purpose ``coil`` takes no terminal: ``partner`` is a tree of contacts that switches ``coil``, the coil
+    of a relay or, behind an interposing relay, another load. Its ``controller`` is the relay.
+    ``controller`` is a bank until allocation has chosen the card.
     """
 
     name: str
@@ -186,6 +187,7 @@ class Function:
     order: int = 0
     where: Where = ()
     coil: Load | None = None
+    supplies: tuple[tuple[str, Supply | None], ...] = ()  # by card, where a bank leaves the card to allocation
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
-from wiregen.control.fixed import fixed_pin
+from wiregen.control.banks import banks_of
+from wiregen.control.fixed import fixed_pin, wired_pin
 from wiregen.control.functions import (
     Device,
     End,
@@ -42,12 +44,21 @@ class Interpreter:
         self.references: dict[str, list[ReferenceInfo]] = {}
         self.selections: list[SelectionInfo] = []
         self._by_name = {d.name: d for d in devices}
-        self._ends: set[str] = set()
-        self.partners = PartnerFinder(devices, self.notices.append, named_contacts(scheme.model))
+        self._ends: set[tuple[str, str]] = set()
+        self._banks = banks_of(scheme, devices)
+        self.partners = PartnerFinder(devices, self._banks, self.notices.append, named_contacts(scheme.model))
         self.supplies = Supplies(scheme, devices, self.notices.append)
 
     def device(self, name: str) -> Device | None:
-        return self._by_name.get(name)
+        """The device of this name; of a bank its first card, which stands for all."""
+        cards = self.cards(name)
+        return cards[0] if cards else None
+
+    def cards(self, name: str) -> tuple[Device, ...]:
+        """The cards of a bank, in declared order; a device alone."""
+        if name in self._by_name:
+            return (self._by_name[name],)
+        return self._banks.get(name, ())
 
     def notice(self, code: str, where: Where, subject: str, message: str, remedy: str = "") -> None:
         self.notices.append(Notice(code, where, subject, message, remedy))
@@ -62,8 +73,11 @@ class Interpreter:
         partner, ends = self._driven(controller, name, found, where)
         acts, setting = acts_on(name, use)
         by_transistor = len(ends) == 2 and ends[1].forms == {"transistor"}
-        supply = None if by_transistor else self._feed(controller, found, where)
-        self.add(name, controller, "input", ends, partner, supply, where, setting=setting, acts_on=acts)
+        supplies = [] if by_transistor else [(c.name, self._feed(c, found, where)) for c in self.cards(controller)]
+        supply = supplies[0][1] if supplies else None
+        self.add(
+            name, controller, "input", ends, partner, supply, where, setting=setting, acts_on=acts, supplies=supplies
+        )
         return found
 
     def _driven(
@@ -71,12 +85,12 @@ class Interpreter:
     ) -> tuple[Partner | None, tuple[End, ...]]:
         """The partner of a digital input and its ends; where another controller drives it, that is the second end."""
         if isinstance(found, FromController):
-            there, here = self._by_name[found.device], self._by_name[controller]
+            there, here = self.cards(found.device)[0], self.cards(controller)[0]
             forms = output_forms(there)
             polarity = "source" if forms == {"transistor"} else None
             near = self.end(controller, name, "digital_in", CONTACT, where, polarity=polarity, far=there.place)
             far = self.end(
-                there.name,
+                found.device,
                 f"{name} of {controller}",
                 "output",
                 frozenset(),
@@ -88,7 +102,7 @@ class Interpreter:
             return None, (near, far)
         sensor = found if isinstance(found, Sensor) else None
         polarity = sensor.polarity if sensor else None
-        place = self._place_of(found, self._by_name[controller].place)
+        place = self._place_of(found, self.cards(controller)[0].place)
         return found, (self.end(controller, name, "digital_in", CONTACT, where, polarity=polarity, far=place),)
 
     def _place_of(self, found: Leg | Series | Parallel | Sensor, here: str) -> str:
@@ -97,14 +111,14 @@ class Interpreter:
         places = [self._by_name[device].place for device in devices]
         return next((place for place in places if place != here), places[0])
 
-    def _feed(self, controller: str, found: Resolved, where: Where) -> Supply | None:
+    def _feed(self, controller: Device, found: Resolved, where: Where) -> Supply | None:
         """What feeds a contact or sensor: said at the device, else what feeds the controller's inputs."""
         if not isinstance(found, FromController):
             device = self._by_name[_first_device(found)]
             # A relay's own supply is that of its coil; its contacts are dry.
             if device.declared.supply and device.kind not in ("relay", "contactor"):
                 return self.supplies.named(device.declared.supply, (*device.where, "supply"))
-        return self.supplies.of_inputs(self._by_name[controller])
+        return self.supplies.of_inputs(controller)
 
     def add(
         self,
@@ -122,6 +136,7 @@ class Interpreter:
         setting: str = "",
         acts_on: str = "",
         coil: Load | None = None,
+        supplies: Sequence[tuple[str, Supply | None]] = (),
     ) -> None:
         """Take in a function, unless one of its names is taken already at its device."""
         function = Function(
@@ -138,13 +153,15 @@ class Interpreter:
             setting=setting,
             where=where,
             coil=coil,
+            supplies=tuple(supplies) if len(supplies) > 1 else (),
         )
         for end in ends:
-            if end.id in self._ends:
-                text = f"{end.devices[0]} has two functions called {end.function}; only the first is wired"
-                self.notice("function-declared-twice", where, end.id, text)
+            twice = next((d for d in end.devices if (d, end.function) in self._ends), None)
+            if twice is not None:
+                text = f"{twice} has two functions called {end.function}; only the first is wired"
+                self.notice("function-declared-twice", where, f"{twice} {end.function}", text)
                 return
-        self._ends.update(end.id for end in ends)
+        self._ends.update((device, end.function) for end in ends for device in end.devices)
         self.functions.append(replace(function, order=len(self.functions)))
 
     def end(
@@ -162,25 +179,30 @@ class Interpreter:
         owner: str = "",
         category: str = "control",
     ) -> End:
-        """One side of a function at ``device``, with what is fixed and usual there."""
-        item = self._by_name[device]
-        usual = item.profile.usual.get(function)
-        terminal = item.profile.terminal_of(usual) if usual else None
+        """One side of a function at ``device``, or at any card of that bank, with what is fixed and usual there."""
+        items = self.cards(device)
         return End(
             id=f"{device} {function}",
             function=function,
-            devices=(device,),
+            devices=tuple(item.name for item in items),
             role=role,
             signals=signals,
             forms=forms,
             polarity=polarity,
             load_a=load_a,
-            usual=(Pin(device, terminal.pins[0]),) if terminal else (),
-            fixed=fixed_pin(self.scheme, item, function),
-            bundle=f"{far} {category}" if far and far != item.place else "",
+            usual=tuple(pin for item in items if (pin := _usual(item, function)) is not None),
+            fixed=next((pin for item in items if (pin := fixed_pin(self.scheme, item, function))), None),
+            kept=next((pin for item in items if (pin := wired_pin(self.scheme, item, function))), None),
+            bundle=f"{far} {category}" if far and far != items[0].place else "",
             premises=(Premise("need", f"{device} {function}", where, f"{function} of {owner or device}"),),
             where=where,
         )
+
+
+def _usual(item: Device, function: str) -> Pin | None:
+    label = item.profile.usual.get(function)
+    terminal = item.profile.terminal_of(label) if label else None
+    return Pin(item.name, terminal.pins[0]) if terminal else None
 
 
 def _first_device(found: Leg | Series | Parallel | Sensor) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from wiregen.control.functions import Device, End, Load, Meter, Partner, Supply
+from wiregen.control.functions import Device, End, Meter, Partner, Supply
 from wiregen.control.interpreter import CONTACT, Interpreter, output_forms
 from wiregen.control.loads import load_current, load_of
 from wiregen.control.partners import leg_of
@@ -10,6 +10,7 @@ from wiregen.control.relays import add_switched, supply_of_coil
 from wiregen.control.speed import add_analog_input, gives_analog
 from wiregen.scheme.model import ContactUse, Control, Duty, Reference, Show
 from wiregen.terms import Pin, Where
+
 
 def add_outputs(book: Interpreter, controller: str, control: Control) -> None:
     """All outputs of one section, and a card's own inputs."""
@@ -44,37 +45,44 @@ def _add_duty(book: Interpreter, controller: str, name: str, duty: Duty, where: 
         book.notice("load-unfit", (*where, "switches"), target.name, text)
         return
     if duty.through is not None:
-        _add_through(book, device, name, duty, target, where)
+        _add_through(book, controller, name, duty, where)
         return
     forms = _duty_forms(book, device, name, duty, where)
     load_a = None if receiver else load_current(target)
     end = book.end(controller, name, "output", frozenset(), where, forms=forms, far=target.place, load_a=load_a)
-    second = _receiver(book, device, name, target, forms, where) if receiver else None
+    second = _receiver(book, controller, duty.switches, name, forms, where) if receiver else None
     ends = (end, second) if second else (end,)
-    supply = _duty_supply(book, device, target, duty, forms, where)
+    supplies = _duty_supplies(book, controller, duty, forms, where)
+    supply = supplies[0][1] if supplies else None
     setting = _duty_setting(name, duty)
-    book.add(name, controller, "output", ends, load, supply, where, setting=setting, acts_on="closed")
+    book.add(
+        name, controller, "output", ends, load, supply, where, setting=setting, acts_on="closed", supplies=supplies
+    )
 
 
-def _add_through(book: Interpreter, device: Device, name: str, duty: Duty, target: Device, where: Where) -> None:
+def _add_through(book: Interpreter, controller: str, name: str, duty: Duty, where: Where) -> None:
     """A duty behind an interposing relay: the output drives its coil, and its contact the load or the input."""
     relay = book.device(duty.through or "")
     contact = book.partners.make_contact(duty.through or "", (*where, "through"))
     coil = load_of(relay) if relay else None
     if relay is None or contact is None or coil is None:
         return
+    device, target = book.cards(controller)[0], book.cards(duty.switches)[0]
     forms = _duty_forms(book, device, name, duty, where)
     load_a = load_current(relay)
-    end = book.end(device.name, name, "output", frozenset(), where, forms=forms, far=relay.place, load_a=load_a)
+    end = book.end(controller, name, "output", frozenset(), where, forms=forms, far=relay.place, load_a=load_a)
     fed = None if forms == {"transistor"} else supply_of_coil(book, relay, where, duty.supply)
     setting = _duty_setting(name, duty)
-    book.add(name, device.name, "output", (end,), coil, fed, where, setting=setting, acts_on="closed")
-    supply = _duty_supply(book, device, target, duty, frozenset({"NO"}), where)
+    book.add(name, controller, "output", (end,), coil, fed, where, setting=setting, acts_on="closed")
+    makes = frozenset({"NO"})
+    supplies = _duty_supplies(book, controller, duty, makes, where)
+    supply = supplies[0][1] if supplies else None
     if (load := load_of(target)) is not None and target.kind not in ("drive", "card"):
         add_switched(book, name, contact, load, supply, where)
         return
-    there = _receiver(book, device, name, target, frozenset({"NO"}), where, far=relay.place)
-    book.add(there.function, target.name, "input", (there,), leg_of(contact), supply, where, acts_on="closed")
+    there = _receiver(book, controller, duty.switches, name, makes, where, far=relay.place)
+    tree = leg_of(contact)
+    book.add(there.function, duty.switches, "input", (there,), tree, supply, where, acts_on="closed", supplies=supplies)
 
 
 def _duty_forms(book: Interpreter, device: Device, name: str, duty: Duty, where: Where) -> frozenset[str]:
@@ -89,15 +97,16 @@ def _duty_forms(book: Interpreter, device: Device, name: str, duty: Duty, where:
 
 def _receiver(
     book: Interpreter,
-    device: Device,
+    controller: str,
+    receiver: str,
     name: str,
-    target: Device,
     forms: frozenset[str],
     where: Where,
     far: str = "",
 ) -> End:
     """The input of another controller that a duty drives. A drive does not know what such an input means."""
-    function = f"{name} of {device.name}"
+    function = f"{name} of {controller}"
+    device, target = book.cards(controller)[0], book.cards(receiver)[0]
     if target.kind == "drive":
         text = (
             f"{function} drives an input of {target.name}, and nothing says what {target.name} does with it; "
@@ -106,15 +115,32 @@ def _receiver(
         book.notice("input-without-meaning", (*where, "switches"), f"{target.name} {function}", text)
     polarity = "source" if forms == {"transistor"} else None
     return book.end(
-        target.name,
+        receiver,
         function,
         "digital_in",
         CONTACT,
         where,
         polarity=polarity,
-        owner=device.name,
+        owner=controller,
         far=far or device.place,
     )
+
+
+def _duty_supplies(
+    book: Interpreter, controller: str, duty: Duty, forms: frozenset[str], where: Where
+) -> list[tuple[str, Supply | None]]:
+    """What feeds a duty, by the card at either end that it depends on."""
+    devices, targets = book.cards(controller), book.cards(duty.switches)
+    into_inputs = targets[0].kind in ("drive", "card")
+    return [
+        (
+            at.name,
+            _duty_supply(
+                book, devices[0] if into_inputs else at, at if into_inputs else targets[0], duty, forms, where
+            ),
+        )
+        for at in (targets if into_inputs else devices)
+    ]
 
 
 def _duty_supply(
@@ -150,7 +176,7 @@ def _add_show(book: Interpreter, controller: str, name: str, show: Show, where: 
         ends = (
             end,
             book.end(
-                target.name, there, "analog_in", signals, where, category="analog", owner=controller, far=device.place
+                show.on, there, "analog_in", signals, where, category="analog", owner=controller, far=device.place
             ),
         )
     else:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from pydantic import BaseModel
 
+from wiregen.control.banks import Banks
 from wiregen.control.functions import Contact, ContactTree, Device, Leg, Parallel, Sensor, Series
 from wiregen.scheme import ContactText, split_contact
 from wiregen.scheme.model import ContactUse
@@ -16,7 +17,7 @@ from wiregen.terms import Notice, Pin, Where
 
 @dataclass(frozen=True, slots=True)
 class FromController:
-    """The far side is an output of another controller, which allocation chooses."""
+    """The far side is an output of another controller, or of a bank, which allocation chooses."""
 
     device: str
 
@@ -37,8 +38,9 @@ Report = Callable[[Notice], None]
 class PartnerFinder:
     """Resolves contact references against the devices of one scheme."""
 
-    def __init__(self, devices: tuple[Device, ...], report: Report, named: Iterable[str] = ()) -> None:
+    def __init__(self, devices: tuple[Device, ...], banks: Banks, report: Report, named: Iterable[str] = ()) -> None:
         self._devices = {d.name: d for d in devices}
+        self._banks = banks
         self._report = report
         self._taken = set(self._elements(named))  # (device, element): contacts that something uses
         self._unnamed: dict[Where, Contact] = {}
@@ -50,10 +52,12 @@ class PartnerFinder:
             return self._interpose(use, use.through, where)
         if use.all or use.any:
             return self._combination(use, where)
+        if use.by and use.by in self._banks:
+            return FromController(use.by)
         return self._find_text(split_contact(use.by or "", self._devices), where)
 
     def _combination(self, use: ContactUse, where: Where) -> Series | Parallel | None:
-        """Contacts in series or in parallel. Only contacts: a sensor or an output in between needs a relay of its own."""
+        """Contacts in series or in parallel. A sensor or an output in between needs a relay of its own."""
         key = "all" if use.all else "any"
         parts: list[ContactTree] = []
         for index, part in enumerate(use.all or use.any):

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from wiregen.control.functions import Contact, ContactTree, Device, Load, Supply
+from wiregen.control.functions import Contact, ContactTree, Device, Load, Sensor, Supply
 from wiregen.control.interpreter import Interpreter, output_forms
 from wiregen.control.loads import load_current, load_of
-from wiregen.control.partners import FromController, Resolved, Sensor, leg_of
+from wiregen.control.partners import FromController, Resolved, leg_of
 from wiregen.scheme.model import Control
 from wiregen.terms import Where
 
@@ -32,14 +32,16 @@ def add_interposed(book: Interpreter) -> None:
             _energised(book, between.relay, found, between.where)
 
 
-def add_switched(book: Interpreter, name: str, contact: Contact, load: Load, supply: Supply | None, where: Where) -> None:
+def add_switched(
+    book: Interpreter, name: str, contact: Contact, load: Load, supply: Supply | None, where: Where
+) -> None:
     """A contact of an interposing relay that switches the load of a duty."""
     tree: ContactTree = leg_of(contact)
     book.add(name, contact.device, "coil", (), tree, supply, where, acts_on="closed", coil=load)
 
 
 def supply_of_coil(book: Interpreter, relay: Device, where: Where, otherwise: str | None = None) -> Supply | None:
-    """What feeds a coil: said in the relay's section or at the relay, else ``otherwise``, else the supply of its place."""
+    """What feeds a coil: said in the relay's section or at the relay, else ``otherwise``, else its place's supply."""
     control = book.scheme.model.control.get(relay.name)
     if control and control.supply:
         return book.supplies.named(control.supply, ("control", relay.name, "supply"))
@@ -70,9 +72,7 @@ def _by_output(
     book: Interpreter, relay: Device, coil: Load, controller: str, supply: Supply | None, where: Where
 ) -> None:
     """An output of a controller that drives a coil: a duty of that controller, called by the coil."""
-    there = book.device(controller)
-    if there is None:
-        return
+    there = book.cards(controller)[0]
     forms = output_forms(there)
     title = f"coil of {relay.name}"
     end = book.end(

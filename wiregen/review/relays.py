@@ -24,9 +24,13 @@ def coil_not_energised(context: Context) -> Iterator[Notice]:
 
 
 def contacts_unused(context: Context) -> Iterator[Notice]:
-    """A relay is energised, and no contact of it does anything. A contactor's main contacts belong to the power side."""
-    used = {leg.contact.device for function in context.declared.functions for leg in legs_of(function) if not
-            _holds_itself(function, leg.contact.device)}
+    """A relay is energised, and no contact of it acts. A contactor's main contacts belong to the power side."""
+    used = {
+        leg.contact.device
+        for function in context.declared.functions
+        for leg in legs_of(function)
+        if not _holds_itself(function, leg.contact.device)
+    }
     driven = _drivers(context)
     for device in context.of_kind("relay"):
         if device.name in driven and device.name not in used:

@@ -60,9 +60,9 @@ def _sealed_in(context: Context, function: Function, seals: SealIns) -> Iterator
     relays = listed(seals.relays_at(function))
     if device.profile.start_by == "edge":
         text = (
-            f"{relays} lets {called(function)} go when the supply of its coil fails, but holds it through a trip, so only "
-            f"a setting keeps {device.name} from restarting after a reset: set it to take {function.name} by its closing "
-            "edge, also after a reset"
+            f"{relays} lets {called(function)} go when the supply of its coil fails, but holds it through a trip, so "
+            f"only a setting keeps {device.name} from restarting after a reset: set it to take {function.name} by its "
+            "closing edge, also after a reset"
         )
         yield Notice("restart-by-setting", where, called(function), text)
     else:

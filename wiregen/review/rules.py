@@ -7,6 +7,7 @@ from wiregen.review import (
     contacts,
     designations,
     loops,
+    moves,
     polarity,
     process,
     references,
@@ -24,6 +25,7 @@ from wiregen.review.context import Rule
 RULES: tuple[Rule, ...] = (
     terminals.assigned_twice,
     terminals.too_few,
+    moves.moved,
     sources.on_one_terminal,
     sources.on_one_load,
     sources.in_one_potential,

@@ -21,7 +21,9 @@ class SealIns:
 
     def relays_at(self, function: Function) -> tuple[str, ...]:
         """The relays in the circuit of a function that contacts energise."""
-        return tuple(dict.fromkeys(leg.contact.device for leg in legs_of(function) if leg.contact.device in self._trees))
+        return tuple(
+            dict.fromkeys(leg.contact.device for leg in legs_of(function) if leg.contact.device in self._trees)
+        )
 
     def needs_start(self, function: Function) -> bool:
         """Whether the circuit of a function stays open when the supply returns, until somebody acts on a button."""
@@ -34,7 +36,7 @@ class SealIns:
         return tree is not None and self._passes(tree, self._held(drive), self._driven_by(drive))
 
     def _grown(self, inside: frozenset[str]) -> frozenset[str]:
-        """The relays that pull in by themselves: the least set, so that no relay is there only because it holds itself."""
+        """The relays that pull in by themselves: the least set, so that none is there only because it holds itself."""
         more = frozenset(r for r, trees in self._trees.items() if any(self._passes(tree, inside) for tree in trees))
         return inside if more <= inside else self._grown(inside | more)
 
@@ -56,7 +58,7 @@ class SealIns:
         )
 
     def _passes(self, tree: ContactTree, inside: frozenset[str], gone: frozenset[str] = frozenset()) -> bool:
-        """Whether current may pass with the relays of ``inside`` in and those of ``gone`` out; of the rest the worst."""
+        """Whether current may pass with the relays ``inside`` in and those ``gone`` out; of the rest the worst."""
 
         def closed(contact: Contact) -> bool:
             if contact.device in self._trees:

@@ -1,11 +1,13 @@
 """Sneak paths: contacts that feed an input or a coil which they should not, in any state of the contacts involved.
 
-What the declaration says of a function, its tree of contacts, is held against what the wired circuit does: whether a way
-through closed contacts leads from a feed to the function's pin. Currents through loads and inputs are left out.
+What the declaration says of a function, its tree of contacts, is held against what the wired circuit does: whether a
+way through closed contacts leads from a feed to the function's pin. Currents through loads and inputs, and the outputs
+of controllers, are left out.
 """
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
@@ -14,7 +16,7 @@ import networkx as nx
 from wiregen.control.functions import Contact, ContactTree, Function
 from wiregen.review.context import Context, called, legs_in
 from wiregen.review.states import Switches, shown
-from wiregen.review.trees import passes, tree_of
+from wiregen.review.trees import tree_of
 from wiregen.review.words import listed
 from wiregen.terms import Notice, Pin, Where
 from wiregen.wiring.netlist import graph, metal
@@ -40,7 +42,7 @@ def sneak_paths(context: Context) -> Iterator[Notice]:
     """The first state, the one with the fewest devices operated, in which a function is fed against its declaration."""
     nets = _Nets(context)
     for watched, contacts in nets.circuits():
-        switches = Switches(context, contacts)
+        switches = Switches(context, [*contacts, *(leg.contact for w in watched for leg in legs_in(w.tree))])
         tried = 0
         found: set[Where] = set()
         for state in switches.states(MOST_STATES):
@@ -48,7 +50,7 @@ def sneak_paths(context: Context) -> Iterator[Notice]:
             if not switches.steady(state):
                 continue
             for one in watched:
-                if one.function.where in found or passes(one.tree, lambda c: switches.closed(c, state)):
+                if one.function.where in found or switches.passes(one.tree, state):
                     continue
                 way = nets.way(one, [c for c in contacts if switches.closed(c, state)])
                 if way:
@@ -143,5 +145,5 @@ class _Nets:
         for feed in sorted(like):
             if feed in found and one.target in found and nx.has_path(found, feed, one.target):
                 path = nx.shortest_path(found, feed, one.target)
-                return [found.edges[edge]["contact"] for edge in zip(path, path[1:], strict=False)]
+                return [found.edges[edge]["contact"] for edge in itertools.pairwise(path)]
         return []

@@ -6,7 +6,7 @@ import itertools
 import math
 from collections.abc import Iterable, Iterator, Mapping
 
-from wiregen.control.functions import Contact, Device
+from wiregen.control.functions import Contact, ContactTree, Device
 from wiregen.review.context import Context, legs_in
 from wiregen.review.trees import coil_circuits, passes
 
@@ -49,6 +49,10 @@ class Switches:
             return positions_of(self._devices[contact.device])[at] == contact.position
         return (contact.form == "NO") == (at > 0)
 
+    def passes(self, tree: ContactTree, state: State) -> bool:
+        """Whether a tree lets current pass in a state."""
+        return passes(tree, lambda contact: self.closed(contact, state))
+
     def states(self, most: int) -> Iterator[State]:
         """At most ``most`` states, those with the fewest devices out of their rest first."""
         return itertools.islice(self._all(), most)
@@ -57,7 +61,7 @@ class Switches:
         """Whether every relay stands as the contacts of its coil have it."""
         should: dict[str, bool] = {}
         for relay, tree in self._trees:
-            should[relay] = should.get(relay, False) or passes(tree, lambda c: self.closed(c, state))
+            should[relay] = should.get(relay, False) or self.passes(tree, state)
         return all((state[relay] > 0) == on for relay, on in should.items())
 
     def _all(self) -> Iterator[State]:

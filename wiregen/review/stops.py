@@ -18,7 +18,7 @@ def stop_not_by_break(context: Context) -> Iterator[Notice]:
     """A stop, enable or trip that acts when its input closes: a broken wire disables it."""
     for function in _of_drives(context):
         if sense_of(function.name).stops and function.acts_on in ("closed", "closing"):
-            text = f"{called(function)}{_by(function)} acts when its input closes: with a broken wire it never acts"
+            text = f"{_driven(context, function)} acts when its input closes: with a broken wire it never acts"
             yield Notice("stop-not-by-break", function.where, called(function), text)
 
 
@@ -26,7 +26,7 @@ def start_by_break(context: Context) -> Iterator[Notice]:
     """A start or run that acts when its input opens: a broken wire starts the motor."""
     for function in _of_drives(context):
         if function.name in _RUNS and function.acts_on in ("open", "opening"):
-            text = f"{called(function)}{_by(function)} acts when its input opens: a broken wire starts the motor"
+            text = f"{_driven(context, function)} acts when its input opens: a broken wire starts the motor"
             yield Notice("start-by-break", function.where, called(function), text)
 
 
@@ -34,7 +34,7 @@ def reverse_by_break(context: Context) -> Iterator[Notice]:
     """A direction command that acts when its input opens: a broken wire reverses the motor."""
     for function in _of_drives(context):
         if function.name == "reverse" and function.acts_on in ("open", "opening"):
-            text = f"{called(function)}{_by(function)} acts when its input opens: a broken wire reverses the motor"
+            text = f"{_driven(context, function)} acts when its input opens: a broken wire reverses the motor"
             yield Notice("reverse-by-break", function.where, called(function), text)
 
 
@@ -95,10 +95,10 @@ def _of_drives(context: Context) -> Iterator[Function]:
             yield function
 
 
-def _by(function: Function) -> str:
-    """What drives a function, as an aside: its devices, or the controller whose output it is."""
-    names = partner_devices(function) or tuple(end.devices[0] for end in function.ends[1:])
-    return f", by {listed(names)}," if names else ""
+def _driven(context: Context, function: Function) -> str:
+    """A function with what drives it: its devices, or the controller whose output it is."""
+    names = partner_devices(function) or tuple(context.device_of(end) for end in function.ends[1:])
+    return f"{called(function)}, by {listed(names)}," if names else called(function)
 
 
 def _is_button(context: Context, contact: Contact) -> bool:

@@ -158,7 +158,9 @@ class Device(Model):
     @model_validator(mode="after")
     def _contacts_agree(self) -> Self:
         if self.contact_per_position and isinstance(self.contacts, dict):
-            says = "`contacts` gives each position its contacts, `contact_per_position` one each: give one of the two keys"
+            says = (
+                "`contacts` gives each position its contacts, `contact_per_position` one each: give one of the two keys"
+            )
             raise Misplaced("contact_per_position", says)
         if len(set(self.positions)) < len(self.positions):
             raise Misplaced("positions", "two positions have one name")
@@ -578,7 +580,7 @@ class SchemeModel(Model):
     practice: Literal["iec", "nfpa"] = "iec"
     places: dict[str, Place]
     devices: dict[str, Device]
-    control: dict[DeviceName, Control] = {}
+    control: dict[PartnerName, Control] = {}
     fixed: dict[DeviceName, dict[str, FixedEntries]] = {}
     wired: dict[DeviceName, dict[str, FixedEntries]] = {}
     banks: dict[str, Annotated[tuple[DeviceName, ...], OneOrMany()]] = {}

@@ -39,7 +39,7 @@ class AnalogTies:
         yield _loop(function, meter.plus, Pin(at.device, at.pins[0]), meter.device)
         zero = self._placement.analog_return(at)
         if zero is not None:
-            yield _loop(function, meter.minus, zero, meter.device)
+            yield _loop(function, meter.minus, zero, meter.device, back=True)
 
     def _potentiometer(self, function: Function, pot: Potentiometer) -> Iterator[Tie]:
         """High end to the controller's own 10 V, wiper to the input, low end to its analog 0 V."""
@@ -55,7 +55,7 @@ class AnalogTies:
             yield _loop(function, pot.wiper, Pin(at.device, at.pins[0]), pot.device)
         zero = self._placement.analog_return(at) if at else self._placement.analog_zero(function.controller)
         if zero is not None:
-            yield _loop(function, pot.low, zero, pot.device)
+            yield _loop(function, pot.low, zero, pot.device, back=True)
 
     def _transmitter(self, function: Function, unit: Transmitter, supply: Supply) -> Iterator[Tie]:
         title, where = title_of(function), function.where
@@ -72,7 +72,7 @@ class AnalogTies:
         if zero is None:
             return
         if unit.output_return is not None:
-            yield _loop(function, unit.output_return, zero, unit.device)
+            yield _loop(function, unit.output_return, zero, unit.device, back=True)
         else:
             # The loop comes back to the supply that feeds it.
             yield from self._returns.shared(zero, supply.zero, title, where, category="analog", loop=unit.device)
@@ -92,6 +92,7 @@ class AnalogTies:
         return self._placement.analog_return(source), self._placement.analog_return(sink)
 
 
-def _loop(function: Function, a: Pin, b: Pin, loop: str) -> Tie:
-    """A tie whose core belongs in the pair of ``loop``."""
-    return Tie(a, b, title_of(function), "analog", loop, function.where)
+def _loop(function: Function, a: Pin, b: Pin, loop: str, *, back: bool = False) -> Tie:
+    """A tie whose core belongs in the pair of ``loop``; ``back``: the way back of its signal."""
+    title = f"{title_of(function)}, return" if back else title_of(function)
+    return Tie(a, b, title, "analog", loop, function.where)

@@ -15,6 +15,7 @@ def entries() -> tuple[Entry, ...]:
     from wiregen.review.catalogue import (
         contacts,
         declarations,
+        existing,
         polarity,
         references,
         relays,
@@ -25,7 +26,19 @@ def entries() -> tuple[Entry, ...]:
         terminals,
     )
 
-    rooms = (contacts, declarations, polarity, references, relays, selection, signals, stops, supplies, terminals)
+    rooms = (
+        contacts,
+        declarations,
+        existing,
+        polarity,
+        references,
+        relays,
+        selection,
+        signals,
+        stops,
+        supplies,
+        terminals,
+    )
     return tuple(sorted((e for room in rooms for e in room.ENTRIES), key=lambda e: e.code))
 
 
