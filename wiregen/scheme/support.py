@@ -55,8 +55,6 @@ NOT_YET: dict[tuple[type[model.Model], str], tuple[str, Test]] = {
     (model.When, "speed"): ("`stop` as a choice", _word("stop")),
     (model.Duty, "fuse"): ("`fuse`", _always),
     (model.SafetyReset, "monitored"): ("the reset of a safety relay (`monitored`)", _always),
-    (model.Control, "like"): ("`like`", _always),
-    (model.Control, "with"): ("`with`", _always),
     (model.Control, "starts_after_changeover"): ("`starts_after_changeover: yes`", _word("yes")),
     (model.Control, "always_stops"): ("`always_stops`", _always),
     (model.Control, "jog"): ("`jog`", _always),
@@ -81,8 +79,6 @@ NOT_YET: dict[tuple[type[model.Model], str], tuple[str, Test]] = {
     (model.Numbers, "first"): ("`first`", _always),
     (model.Numbers, "keep"): ("`keep`", _always),
     (model.SchemeModel, "apart_cables"): ("`apart_cables`", _always),
-    (model.SchemeModel, "accepted"): ("`accepted`", _always),
-    (model.SchemeModel, "include"): ("`include`", _always),
 }
 
 
