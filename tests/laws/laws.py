@@ -6,6 +6,7 @@ wired result alone, with none of the code that made it but the netlist.
 
 from __future__ import annotations
 
+import itertools
 from collections import Counter, defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -17,13 +18,16 @@ from wiregen.allocation.intake import problem_of
 from wiregen.allocation.model import Allocation, Assignment
 from wiregen.control import interpret
 from wiregen.control.functions import (
+    ContactTree,
     Declared,
     Function,
     Leg,
     Load,
     Meter,
+    Parallel,
     Potentiometer,
     Sensor,
+    Series,
     Transmitter,
 )
 from wiregen.scheme import Scheme
@@ -314,6 +318,9 @@ def _open(design: Wired, ways: Ways, function: Function, ends: list[Assignment])
         yield from _potentiometer(design, ways, partner, function, ends[0])
         return
     elements = [_channel(design, end) for end in ends]
+    if isinstance(partner, Series | Parallel) or function.coil is not None:
+        yield from _contacts(design, ways, function, ends, elements)
+        return
     if partner is not None:
         elements.append(_partner(partner))
     if isinstance(partner, Transmitter) and partner.wires != 2 and function.supply is not None:
@@ -332,6 +339,45 @@ def _open(design: Wired, ways: Ways, function: Function, ends: list[Assignment])
     for left_out in elements:
         if ways.way([e for e in elements if e != left_out], *poles):
             yield f"a way around {left_out[0]} - {left_out[1]}"
+
+
+#: All states of so many contacts are tried; of more only those in which one contact moves.
+MOST_CONTACTS = 8
+
+
+def _contacts(
+    design: Wired, ways: Ways, function: Function, ends: list[Assignment], elements: list[Between]
+) -> Iterator[str]:
+    """Current passes in exactly those states of its contacts in which the declared tree is closed."""
+    poles = _poles(design, ways, function, ends)
+    tree = function.partner
+    if poles is None or not isinstance(tree, Leg | Series | Parallel):
+        return
+    if function.coil is not None:
+        elements = [*elements, (function.coil.a, function.coil.b)]
+    legs = list(dict.fromkeys(_legs(tree)))
+    every = itertools.product((False, True), repeat=len(legs))
+    one = [tuple((i == j) != inverse for i in range(len(legs))) for j in range(len(legs)) for inverse in (False, True)]
+    for state in every if len(legs) <= MOST_CONTACTS else one:
+        closed = dict(zip(legs, state, strict=True))
+        contacts = [(leg.a, leg.b) for leg, is_closed in closed.items() if is_closed]
+        if ways.way([*elements, *contacts], *poles) != _is_closed(tree, closed):
+            yield f"with {[str(a) for a, _ in contacts]} closed alone the current does otherwise than declared"
+
+
+def _legs(tree: ContactTree) -> Iterator[Leg]:
+    if isinstance(tree, Leg):
+        yield tree
+    else:
+        for part in tree.parts:
+            yield from _legs(part)
+
+
+def _is_closed(tree: ContactTree, closed: dict[Leg, bool]) -> bool:
+    if isinstance(tree, Leg):
+        return closed[tree]
+    parts = [_is_closed(part, closed) for part in tree.parts]
+    return all(parts) if isinstance(tree, Series) else any(parts)
 
 
 def _partner(partner: object) -> Between:
