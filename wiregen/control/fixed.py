@@ -22,9 +22,9 @@ def fixed_pin(scheme: Scheme, device: Device, function: str) -> Pin | None:
 
 def check_fixed(scheme: Scheme, devices: tuple[Device, ...], functions: list[Function]) -> Iterator[Notice]:
     """Terminals in `fixed` that carry no function, functions that nothing declares, functions on two terminals."""
-    known = {(e.devices[0], e.function) for f in functions for e in f.ends}
+    known = {(e.devices[0], name): e.function for f in functions for e in f.ends for name in (e.also, e.function)}
     for device in devices:
-        names = sorted(function for at, function in known if at == device.name)
+        names = {name: function for (at, name), function in sorted(known.items()) if at == device.name and name}
         seen: dict[str, str] = {}
         for label, entries in scheme.model.fixed.get(device.name, {}).items():
             yield from _unfit_terminal(device, label, entries)
@@ -46,11 +46,12 @@ def _unfit_terminal(device: Device, label: str, entries: tuple[FixedEntry, ...])
 
 
 def _check_entry(
-    device: Device, label: str, entry: FixedEntry, names: list[str], seen: dict[str, str]
+    device: Device, label: str, entry: FixedEntry, names: dict[str, str], seen: dict[str, str]
 ) -> Iterator[Notice]:
-    function = entry.function
-    if function is None:
+    """``names`` maps every name under which a function of the device is known to its own."""
+    if entry.function is None:
         return
+    function = names.get(entry.function, entry.function)
     if function not in names:
         near = difflib.get_close_matches(function, names, 1)
         hint = f" (did you mean {near[0]}?)" if near else f"; declared there: {', '.join(names) or 'nothing'}"

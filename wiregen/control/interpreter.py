@@ -15,6 +15,7 @@ from wiregen.control.functions import (
     Premise,
     Purpose,
     ReferenceInfo,
+    RunInfo,
     SelectionInfo,
     Sensor,
     Series,
@@ -40,8 +41,10 @@ class Interpreter:
         self.functions: list[Function] = []
         self.references: dict[str, list[ReferenceInfo]] = {}
         self.selections: list[SelectionInfo] = []
+        self.runs: dict[str, list[RunInfo]] = {}
         self._by_name = {d.name: d for d in devices}
         self._ends: set[str] = set()
+        self._usual_taken: set[tuple[str, str]] = set()  # (device, plain name of a function)
         self.partners = PartnerFinder(devices, self.notices.append)
         self.supplies = Supplies(scheme, devices, self.notices.append)
 
@@ -53,17 +56,48 @@ class Interpreter:
 
     # Functions
 
-    def input(self, controller: str, name: str, use: ContactUse, where: Where) -> Resolved | None:
-        """A digital input of ``controller``, called ``name``. Gives what drives it, None if that is wrong."""
+    def input(
+        self,
+        controller: str,
+        name: str,
+        use: ContactUse,
+        where: Where,
+        *,
+        plain: str = "",
+        run: str = "",
+        setting: str = "",
+    ) -> Resolved | None:
+        """A digital input of ``controller``, called ``name``. Gives what drives it, None if that is wrong.
+
+        ``plain`` is the name that gives its sense where it differs; ``setting`` is added to what the sense needs.
+        """
         found = self.partners.find(use, where)
         if found is None:
             return None
         partner, ends = self._driven(controller, name, found, where)
-        acts, setting = acts_on(name, use)
+        ends = (self.known_as(ends[0], plain, run), *ends[1:])
+        acts, own = acts_on(plain or name, use)
+        setting = ", ".join(part for part in (own, setting) if part)
         by_transistor = len(ends) == 2 and ends[1].forms == {"transistor"}
         supply = None if by_transistor else self._feed(controller, found, where)
-        self.add(name, controller, "input", ends, partner, supply, where, setting=setting, acts_on=acts)
+        self.add(
+            name, controller, "input", ends, partner, supply, where, setting=setting, acts_on=acts, plain=plain, run=run
+        )
         return found
+
+    def known_as(self, end: End, plain: str, run: str) -> End:
+        """An end with its other name in `fixed`, and the usual terminal of its plain name while no other has that."""
+        device, also = end.devices[0], f"{plain} {run}" if run else ""
+        taken = (device, plain or end.function) in self._usual_taken
+        self._usual_taken.add((device, plain or end.function))
+        usual = () if taken else end.usual or self._usual(self._by_name[device], plain)
+        fixed = end.fixed or (fixed_pin(self.scheme, self._by_name[device], also) if also else None)
+        return replace(end, usual=usual, fixed=fixed, also=also if also != end.function else "")
+
+    @staticmethod
+    def _usual(device: Device, function: str) -> tuple[Pin, ...]:
+        terminal = device.profile.terminal_of(device.profile.usual.get(function, ""))
+        return (Pin(device.name, terminal.pins[0]),) if terminal else ()
 
     def _driven(
         self, controller: str, name: str, found: Resolved, where: Where
@@ -113,6 +147,11 @@ class Interpreter:
         spans: str = "",
         setting: str = "",
         acts_on: str = "",
+        plain: str = "",
+        run: str = "",
+        on_low: str = "",
+        on_high: str = "",
+        inverse: bool = False,
     ) -> None:
         """Take in a function, unless one of its names is taken already at its device."""
         function = Function(
@@ -128,6 +167,11 @@ class Interpreter:
             spans=spans,
             setting=setting,
             where=where,
+            plain=plain,
+            run=run,
+            on_low=on_low,
+            on_high=on_high,
+            inverse=inverse,
         )
         for end in ends:
             if end.id in self._ends:
@@ -154,8 +198,6 @@ class Interpreter:
     ) -> End:
         """One side of a function at ``device``, with what is fixed and usual there."""
         item = self._by_name[device]
-        usual = item.profile.usual.get(function)
-        terminal = item.profile.terminal_of(usual) if usual else None
         return End(
             id=f"{device} {function}",
             function=function,
@@ -165,7 +207,7 @@ class Interpreter:
             forms=forms,
             polarity=polarity,
             load_a=load_a,
-            usual=(Pin(device, terminal.pins[0]),) if terminal else (),
+            usual=self._usual(item, function),
             fixed=fixed_pin(self.scheme, item, function),
             bundle=f"{far} {category}" if far and far != item.place else "",
             premises=(Premise("need", f"{device} {function}", where, f"{function} of {owner or device}"),),
