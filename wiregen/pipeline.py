@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from wiregen.allocation import allocate
 from wiregen.allocation.intake import problem_of
 from wiregen.allocation.model import Allocation
+from wiregen.allocation.settling import settle
 from wiregen.control import interpret
 from wiregen.control.functions import Declared, Function
 from wiregen.review import review
@@ -44,5 +45,6 @@ def design(scheme: Scheme) -> Design:
     """Carry a scheme through every room. Raises InternalFault where the tool contradicts itself."""
     declared = interpret(scheme)
     allocation = allocate(problem_of(scheme, declared))
+    declared = settle(declared, allocation)
     wiring = wire(scheme, declared, allocation)
     return Design(scheme, declared, allocation, wiring, review(scheme, declared, allocation, wiring))

@@ -272,22 +272,27 @@ def _random_channels(device: str, rng: random.Random) -> list[Channel]:
 def _random_end(number: int, devices: list[str], channels: list[Channel], rng: random.Random) -> End:
     digital = rng.random() < 0.75
     chosen = tuple(sorted(rng.sample(devices, rng.choice([1, len(devices), len(devices)]))))
-    near = [c for c in channels if c.device in chosen and (c.role == "digital_in") == digital] or channels
-    usual = {c.device: c.pin for c in rng.sample(near, min(2, len(near)))} if rng.random() < 0.3 else {}
-    return End(
+    end = End(
         id=f"e{number}",
         function=rng.choice(["start", "stop", f"f{number}"]),
         devices=chosen,
         role="digital_in" if digital else "output",
-        signals=rng.choice([CONTACT, CONTACT, CONTACT, NONE, VOLTS]) if digital and rng.random() < 0.9 else NONE,
+        signals=rng.choice([CONTACT, CONTACT, CONTACT, CONTACT, NONE, VOLTS]) if digital else NONE,
         forms=NONE if digital else rng.choice([NONE, frozenset({"NO"}), frozenset({"NC"}), frozenset({"NO", "NC"})]),
         polarity=rng.choice([None, None, "source", "sink"]) if digital else None,
         abilities=frozenset({"pulse"}) if rng.random() < 0.12 else NONE,
         load_a=None if digital else rng.choice([None, None, 0.5]),
-        usual=tuple(usual.values()),
-        fixed=rng.choice(near).pin if rng.random() < 0.08 else None,
-        kept=rng.choice(near).pin if rng.random() < 0.35 else None,
         bundle=rng.choice(["", "+F1", "+F1", "+F2"]),
+    )
+    here = [c for c in channels if c.device in chosen and c.role == end.role] or channels
+    near = [c for c in here if end.abilities <= c.abilities and (not end.signals or end.signals & c.signals)] or here
+    usual = {c.device: c.pin for c in rng.sample(near, min(2, len(near)))} if rng.random() < 0.3 else {}
+    return replace(
+        end,
+        usual=tuple(usual.values()),
+        # Now and then on a channel that does not serve, so that this is met too.
+        fixed=rng.choice(here if rng.random() < 0.1 else near).pin if rng.random() < 0.15 else None,
+        kept=rng.choice(here if rng.random() < 0.2 else near).pin if rng.random() < 0.4 else None,
     )
 
 

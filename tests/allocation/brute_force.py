@@ -1,4 +1,4 @@
-"""Exhaustive search over every placing of a small problem. Knows the rules from the trade's side, shares no code with the room."""
+"""Exhaustive search over every placing of a small problem. Shares no code with the room that it checks."""
 
 from __future__ import annotations
 

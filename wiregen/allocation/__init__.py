@@ -13,9 +13,9 @@ NODE_LIMIT = 20
 def allocate(problem: Problem, *, presolve: bool = True, node_limit: int | None = NODE_LIMIT) -> Allocation:
     """The best allocation: of all ends, or where none exists, of as many as can be placed, with the reasons.
 
-    ``node_limit`` bounds the search for the level ``together``, the only one that may stay unproven; with None it is
-    searched until proven, however long that takes. ``presolve`` False is for checks of the solver. Every answer is
-    verified without the solver's code before it is returned.
+    ``node_limit`` bounds the search for the level ``together``, the only one that may stay unproven: 0 takes what is
+    constructed, None searches until it is proven, however long that takes. ``presolve`` False is for checks of the
+    solver. Every answer is verified without the solver's code before it is returned.
 
     Raises InternalFault if the problem is malformed (an id twice) or a check of the answer fails.
     """

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from wiregen.allocation.model import Channel, Problem
+from wiregen.control.apart import apart_sets
 from wiregen.control.functions import Declared, Device
 from wiregen.profiles.model import Terminal
 from wiregen.scheme import Scheme
@@ -17,8 +18,7 @@ def problem_of(scheme: Scheme, declared: Declared) -> Problem:
     channels = tuple(c for device in declared.devices for c in channels_of(scheme, device))
     ends = tuple(end for function in declared.functions for end in function.ends)
     polarity = tuple(((g.device, g.group), g.polarity) for g in declared.groups)
-    apart = tuple(tuple(end.id for end in ends if end.function in names) for names in scheme.model.apart)
-    return Problem(ends=ends, channels=channels, polarity=polarity, apart=apart)
+    return Problem(ends=ends, channels=channels, polarity=polarity, apart=apart_sets(scheme, declared.functions))
 
 
 def channels_of(scheme: Scheme, device: Device) -> list[Channel]:

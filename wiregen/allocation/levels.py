@@ -23,7 +23,7 @@ class Placing:
 
 @dataclass(frozen=True, slots=True)
 class Settings:
-    """``node_limit`` bounds the search for ``together`` and leaves out large banks; None: search until it is proven."""
+    """``node_limit`` bounds the search for ``together``, and not for large banks; None: until proven; 0: no search."""
 
     presolve: bool
     node_limit: int | None
@@ -170,7 +170,7 @@ class _Ladder:
         limit = self._settings.node_limit
         near = bundles.narrowed(fine, *starts)
         value = len(bundles.used(fine, start))
-        if value == bound:
+        if value == bound or limit == 0:
             return start, bound
         if limit is None or len(fine.pairs) <= SEARCHED:
             found, least = self._search(cables, start)

@@ -103,6 +103,8 @@ class Solver:
         self._accept(self._highs.setSolution(solution))
 
     def _solution(self, costs: Costs, optimal: bool) -> Solution:
+        if not self._highs.getSolution().value_valid:
+            raise InternalFault("the solver stopped at its limit without an answer")
         found = list(self._highs.getSolution().col_value)
         reported = self._highs.getInfo().objective_function_value
         exact = sum(cost * found[column] for column, cost in costs.items())
@@ -111,7 +113,8 @@ class Solver:
         values = tuple(round(value) for value in found)
         self._verify(found, values)
         own = sum(cost * values[column] for column, cost in costs.items())
-        bound = own if optimal else max(0, math.ceil(self._highs.getInfo().mip_dual_bound - 1e-6))
+        proven = self._highs.getInfo().mip_dual_bound
+        bound = own if optimal else max(0, math.ceil(proven - 1e-6)) if math.isfinite(proven) else 0
         return Solution(values, own, min(bound, own), bound >= own)
 
     def _verify(self, found: list[float], values: tuple[int, ...]) -> None:

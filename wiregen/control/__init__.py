@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from wiregen.control.apart import check_apart
+from wiregen.control.banks import with_sections_of_cards
 from wiregen.control.commands import add_commands
 from wiregen.control.devices import build_devices
-from wiregen.control.fixed import check_fixed
+from wiregen.control.fixed import check_fixed, check_wired
 from wiregen.control.functions import Declared
 from wiregen.control.inputs import input_groups, undeclared
 from wiregen.control.interpreter import Interpreter
@@ -20,6 +22,7 @@ __all__ = ["Declared", "interpret"]
 
 def interpret(scheme: Scheme) -> Declared:
     """Turn what the scheme declares into functions, with the supply, the senses and the needs of both ends."""
+    scheme = with_sections_of_cards(scheme)
     devices = build_devices(scheme)
     book = Interpreter(scheme, devices)
     for name, control in scheme.model.control.items():
@@ -28,6 +31,8 @@ def interpret(scheme: Scheme) -> Declared:
         add_outputs(book, name, control)
     groups = input_groups(scheme, devices)
     book.notices += check_fixed(scheme, devices, book.functions)
+    book.notices += check_wired(scheme, devices, book.functions)
+    book.notices += check_apart(scheme, book.functions)
     book.notices += undeclared(scheme, groups, book.functions)
     feeds = card_feeds(devices, book.supplies)
     zeros = zero_volts(scheme, devices, book.notices.append)

@@ -13,7 +13,20 @@ from wiregen.terms import Notice, Pin, Where
 
 def fixed_pin(scheme: Scheme, device: Device, function: str) -> Pin | None:
     """The channel on which `fixed` puts a function, by its first pin; the first where it names several."""
-    for label, entries in scheme.model.fixed.get(device.name, {}).items():
+    return _pin_in(scheme.model.fixed.get(device.name, {}), device, function)
+
+
+def wired_pin(scheme: Scheme, device: Device, function: str) -> Pin | None:
+    """The channel on which `wired` has a function, by its first pin; None where `fixed` decides its place."""
+    if fixed_pin(scheme, device, function):
+        return None
+    pin = _pin_in(scheme.model.wired.get(device.name, {}), device, function)
+    terminal = device.profile.terminal_of(pin.name) if pin else None
+    return pin if terminal and terminal.is_channel else None
+
+
+def _pin_in(section: dict[str, tuple[FixedEntry, ...]], device: Device, function: str) -> Pin | None:
+    for label, entries in section.items():
         terminal = device.profile.terminal_of(label)
         if terminal and any(e.function == function for e in entries):
             return Pin(device.name, terminal.pins[0])
@@ -22,14 +35,38 @@ def fixed_pin(scheme: Scheme, device: Device, function: str) -> Pin | None:
 
 def check_fixed(scheme: Scheme, devices: tuple[Device, ...], functions: list[Function]) -> Iterator[Notice]:
     """Terminals in `fixed` that carry no function, functions that nothing declares, functions on two terminals."""
-    known = {(e.devices[0], name): e.function for f in functions for e in f.ends for name in (e.also, e.function)}
+    known = _known(functions)
     for device in devices:
-        names = {name: function for (at, name), function in sorted(known.items()) if at == device.name and name}
+        names = {name: function for (at, name), function in sorted(known.items()) if at == device.name}
         seen: dict[str, str] = {}
         for label, entries in scheme.model.fixed.get(device.name, {}).items():
             yield from _unfit_terminal(device, label, entries)
             for entry in entries:
                 yield from _check_entry(device, label, entry, names, seen)
+
+
+def check_wired(scheme: Scheme, devices: tuple[Device, ...], functions: list[Function]) -> Iterator[Notice]:
+    """What `wired` says of terminals or functions that the scheme does not have any more: nothing keeps them."""
+    known = _known(functions)
+    for device in devices:
+        for label, entries in scheme.model.wired.get(device.name, {}).items():
+            terminal = device.profile.terminal_of(label)
+            for function in (e.function for e in entries if e.function):
+                if (device.name, function) not in known:
+                    text = f"{device.name}:{label} is wired for {function!r}, which nothing declares there any more"
+                elif terminal is None or not terminal.is_channel:
+                    text = f"{device.name}:{label} is no input and no output, so {function!r} cannot be kept on it"
+                else:
+                    continue
+                where: Where = ("wired", device.name, label)
+                yield Notice("wired-not-kept", where, f"{device.name}:{label} {function}", text)
+
+
+def _known(functions: list[Function]) -> dict[tuple[str, str], str]:
+    """Every device with every name of its functions, and the function's own name."""
+    ends = [end for function in functions for end in function.ends]
+    names = [(end, name) for end in ends for name in (end.also, end.function) if name]
+    return {(device, name): end.function for end, name in names for device in end.devices}
 
 
 def _unfit_terminal(device: Device, label: str, entries: tuple[FixedEntry, ...]) -> Iterator[Notice]:

@@ -166,7 +166,10 @@ class End:
 
 @dataclass(frozen=True, slots=True)
 class Function:
-    """Something a terminal must do. ``ends[0]`` is at ``controller``; a second end stands at another controller."""
+    """Something a terminal must do. ``ends[0]`` is at ``controller``; a second end stands at another controller.
+
+    ``controller`` is a bank until allocation has chosen the card.
+    """
 
     name: str
     controller: str
@@ -182,6 +185,7 @@ class Function:
     text: str = ""
     order: int = 0
     where: Where = ()
+    supplies: tuple[tuple[str, Supply | None], ...] = ()  # by card, where a bank leaves the card to allocation
     plain: str = ""  # its name without that of its run or reference, where several have one of the same name
     run: str = ""  # the named run that it belongs to
     on_low: str = ""  # what the controller does when an analog signal falls below its low end, in plain words

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
-from wiregen.control.fixed import fixed_pin
+from wiregen.control.banks import banks_of
+from wiregen.control.fixed import fixed_pin, wired_pin
 from wiregen.control.functions import (
     Device,
     End,
@@ -43,13 +45,22 @@ class Interpreter:
         self.selections: list[SelectionInfo] = []
         self.runs: dict[str, list[RunInfo]] = {}
         self._by_name = {d.name: d for d in devices}
-        self._ends: set[str] = set()
+        self._ends: set[tuple[str, str]] = set()
         self._usual_taken: set[tuple[str, str]] = set()  # (device, plain name of a function)
-        self.partners = PartnerFinder(devices, self.notices.append)
+        self._banks = banks_of(scheme, devices)
+        self.partners = PartnerFinder(devices, self._banks, self.notices.append)
         self.supplies = Supplies(scheme, devices, self.notices.append)
 
     def device(self, name: str) -> Device | None:
-        return self._by_name.get(name)
+        """The device of this name; of a bank its first card, which stands for all."""
+        cards = self.cards(name)
+        return cards[0] if cards else None
+
+    def cards(self, name: str) -> tuple[Device, ...]:
+        """The cards of a bank, in declared order; a device alone."""
+        if name in self._by_name:
+            return (self._by_name[name],)
+        return self._banks.get(name, ())
 
     def notice(self, code: str, where: Where, subject: str, message: str, remedy: str = "") -> None:
         self.notices.append(Notice(code, where, subject, message, remedy))
@@ -79,37 +90,48 @@ class Interpreter:
         acts, own = acts_on(plain or name, use)
         setting = ", ".join(part for part in (own, setting) if part)
         by_transistor = len(ends) == 2 and ends[1].forms == {"transistor"}
-        supply = None if by_transistor else self._feed(controller, found, where)
+        supplies = [] if by_transistor else [(c.name, self._feed(c, found, where)) for c in self.cards(controller)]
+        supply = supplies[0][1] if supplies else None
         self.add(
-            name, controller, "input", ends, partner, supply, where, setting=setting, acts_on=acts, plain=plain, run=run
+            name,
+            controller,
+            "input",
+            ends,
+            partner,
+            supply,
+            where,
+            setting=setting,
+            acts_on=acts,
+            supplies=supplies,
+            plain=plain,
+            run=run,
         )
         return found
 
     def known_as(self, end: End, plain: str, run: str) -> End:
         """An end with its other name in `fixed`, and the usual terminal of its plain name while no other has that."""
-        device, also = end.devices[0], f"{plain} {run}" if run else ""
-        taken = (device, plain or end.function) in self._usual_taken
-        self._usual_taken.add((device, plain or end.function))
-        usual = () if taken else end.usual or self._usual(self._by_name[device], plain)
-        fixed = end.fixed or (fixed_pin(self.scheme, self._by_name[device], also) if also else None)
-        return replace(end, usual=usual, fixed=fixed, also=also if also != end.function else "")
-
-    @staticmethod
-    def _usual(device: Device, function: str) -> tuple[Pin, ...]:
-        terminal = device.profile.terminal_of(device.profile.usual.get(function, ""))
-        return (Pin(device.name, terminal.pins[0]),) if terminal else ()
+        device, also = self.cards(end.devices[0])[0], f"{plain} {run}" if run else ""
+        key = (device.name, plain or end.function)
+        own = _usual(device, plain)
+        usual = () if key in self._usual_taken else end.usual or ((own,) if own else ())
+        self._usual_taken.add(key)
+        if not also or also == end.function:
+            return replace(end, usual=usual)
+        fixed = end.fixed or fixed_pin(self.scheme, device, also)
+        kept = end.kept or (None if fixed else wired_pin(self.scheme, device, also))
+        return replace(end, usual=usual, fixed=fixed, kept=kept, also=also)
 
     def _driven(
         self, controller: str, name: str, found: Resolved, where: Where
     ) -> tuple[Partner | None, tuple[End, ...]]:
         """The partner of a digital input and its ends; where another controller drives it, that is the second end."""
         if isinstance(found, FromController):
-            there, here = self._by_name[found.device], self._by_name[controller]
+            there, here = self.cards(found.device)[0], self.cards(controller)[0]
             forms = output_forms(there)
             polarity = "source" if forms == {"transistor"} else None
             near = self.end(controller, name, "digital_in", CONTACT, where, polarity=polarity, far=there.place)
             far = self.end(
-                there.name,
+                found.device,
                 f"{name} of {controller}",
                 "output",
                 frozenset(),
@@ -124,13 +146,13 @@ class Interpreter:
         place = self._by_name[_first_device(found)].place
         return found, (self.end(controller, name, "digital_in", CONTACT, where, polarity=polarity, far=place),)
 
-    def _feed(self, controller: str, found: Resolved, where: Where) -> Supply | None:
+    def _feed(self, controller: Device, found: Resolved, where: Where) -> Supply | None:
         """What feeds a contact or sensor: said at the device, else what feeds the controller's inputs."""
         if not isinstance(found, FromController):
             device = self._by_name[_first_device(found)]
             if device.declared.supply:
                 return self.supplies.named(device.declared.supply, (*device.where, "supply"))
-        return self.supplies.of_inputs(self._by_name[controller])
+        return self.supplies.of_inputs(controller)
 
     def add(
         self,
@@ -152,6 +174,7 @@ class Interpreter:
         on_low: str = "",
         on_high: str = "",
         inverse: bool = False,
+        supplies: Sequence[tuple[str, Supply | None]] = (),
     ) -> None:
         """Take in a function, unless one of its names is taken already at its device."""
         function = Function(
@@ -172,13 +195,15 @@ class Interpreter:
             on_low=on_low,
             on_high=on_high,
             inverse=inverse,
+            supplies=tuple(supplies) if len(supplies) > 1 else (),
         )
         for end in ends:
-            if end.id in self._ends:
-                text = f"{end.devices[0]} has two functions called {end.function}; only the first is wired"
-                self.notice("function-declared-twice", where, end.id, text)
+            twice = next((d for d in end.devices if (d, end.function) in self._ends), None)
+            if twice is not None:
+                text = f"{twice} has two functions called {end.function}; only the first is wired"
+                self.notice("function-declared-twice", where, f"{twice} {end.function}", text)
                 return
-        self._ends.update(end.id for end in ends)
+        self._ends.update((device, end.function) for end in ends for device in end.devices)
         self.functions.append(replace(function, order=len(self.functions)))
 
     def end(
@@ -196,23 +221,30 @@ class Interpreter:
         owner: str = "",
         category: str = "control",
     ) -> End:
-        """One side of a function at ``device``, with what is fixed and usual there."""
-        item = self._by_name[device]
+        """One side of a function at ``device``, or at any card of that bank, with what is fixed and usual there."""
+        items = self.cards(device)
         return End(
             id=f"{device} {function}",
             function=function,
-            devices=(device,),
+            devices=tuple(item.name for item in items),
             role=role,
             signals=signals,
             forms=forms,
             polarity=polarity,
             load_a=load_a,
-            usual=self._usual(item, function),
-            fixed=fixed_pin(self.scheme, item, function),
-            bundle=f"{far} {category}" if far and far != item.place else "",
+            usual=tuple(pin for item in items if (pin := _usual(item, function)) is not None),
+            fixed=next((pin for item in items if (pin := fixed_pin(self.scheme, item, function))), None),
+            kept=next((pin for item in items if (pin := wired_pin(self.scheme, item, function))), None),
+            bundle=f"{far} {category}" if far and far != items[0].place else "",
             premises=(Premise("need", f"{device} {function}", where, f"{function} of {owner or device}"),),
             where=where,
         )
+
+
+def _usual(item: Device, function: str) -> Pin | None:
+    label = item.profile.usual.get(function)
+    terminal = item.profile.terminal_of(label) if label else None
+    return Pin(item.name, terminal.pins[0]) if terminal else None
 
 
 def _first_device(found: Leg | Series | Parallel | Sensor) -> str:

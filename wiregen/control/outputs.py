@@ -47,11 +47,14 @@ def _add_duty(book: Interpreter, controller: str, name: str, duty: Duty, where: 
     forms = _duty_forms(book, device, name, duty, where)
     load_a = None if receiver else _load_current(target)
     end = book.end(controller, name, "output", frozenset(), where, forms=forms, far=target.place, load_a=load_a)
-    second = _receiver(book, device, name, target, forms, where) if receiver else None
+    second = _receiver(book, controller, duty.switches, name, forms, where) if receiver else None
     ends = (end, second) if second else (end,)
-    supply = _duty_supply(book, device, target, duty, forms, where)
+    supplies = _duty_supplies(book, controller, duty, forms, where)
+    supply = supplies[0][1] if supplies else None
     setting = _duty_setting(name, duty)
-    book.add(name, controller, "output", ends, load, supply, where, setting=setting, acts_on="closed")
+    book.add(
+        name, controller, "output", ends, load, supply, where, setting=setting, acts_on="closed", supplies=supplies
+    )
 
 
 def _duty_forms(book: Interpreter, device: Device, name: str, duty: Duty, where: Where) -> frozenset[str]:
@@ -64,9 +67,10 @@ def _duty_forms(book: Interpreter, device: Device, name: str, duty: Duty, where:
     return frozenset({duty.contact}) if duty.contact else output_forms(device)
 
 
-def _receiver(book: Interpreter, device: Device, name: str, target: Device, forms: frozenset[str], where: Where) -> End:
+def _receiver(book: Interpreter, controller: str, receiver: str, name: str, forms: frozenset[str], where: Where) -> End:
     """The input of another controller that a duty drives. A drive does not know what such an input means."""
-    function = f"{name} of {device.name}"
+    function = f"{name} of {controller}"
+    device, target = book.cards(controller)[0], book.cards(receiver)[0]
     if target.kind == "drive":
         text = (
             f"{function} drives an input of {target.name}, and nothing says what {target.name} does with it; "
@@ -75,15 +79,32 @@ def _receiver(book: Interpreter, device: Device, name: str, target: Device, form
         book.notice("input-without-meaning", (*where, "switches"), f"{target.name} {function}", text)
     polarity = "source" if forms == {"transistor"} else None
     return book.end(
-        target.name,
+        receiver,
         function,
         "digital_in",
         CONTACT,
         where,
         polarity=polarity,
-        owner=device.name,
+        owner=controller,
         far=device.place,
     )
+
+
+def _duty_supplies(
+    book: Interpreter, controller: str, duty: Duty, forms: frozenset[str], where: Where
+) -> list[tuple[str, Supply | None]]:
+    """What feeds a duty, by the card at either end that it depends on."""
+    devices, targets = book.cards(controller), book.cards(duty.switches)
+    into_inputs = targets[0].kind in ("drive", "card")
+    return [
+        (
+            at.name,
+            _duty_supply(
+                book, devices[0] if into_inputs else at, at if into_inputs else targets[0], duty, forms, where
+            ),
+        )
+        for at in (targets if into_inputs else devices)
+    ]
 
 
 def _duty_supply(
@@ -119,7 +140,7 @@ def _add_show(book: Interpreter, controller: str, name: str, show: Show, where: 
         ends = (
             end,
             book.end(
-                target.name, there, "analog_in", signals, where, category="analog", owner=controller, far=device.place
+                show.on, there, "analog_in", signals, where, category="analog", owner=controller, far=device.place
             ),
         )
     else:

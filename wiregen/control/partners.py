@@ -6,6 +6,7 @@ import difflib
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
+from wiregen.control.banks import Banks
 from wiregen.control.functions import Contact, Device, Leg, Parallel, Sensor, Series
 from wiregen.scheme import ContactText, split_contact
 from wiregen.scheme.model import ContactUse
@@ -14,7 +15,7 @@ from wiregen.terms import Notice, Pin, Where
 
 @dataclass(frozen=True, slots=True)
 class FromController:
-    """The far side is an output of another controller, which allocation chooses."""
+    """The far side is an output of another controller, or of a bank, which allocation chooses."""
 
     device: str
 
@@ -26,8 +27,9 @@ Report = Callable[[Notice], None]
 class PartnerFinder:
     """Resolves contact references against the devices of one scheme."""
 
-    def __init__(self, devices: tuple[Device, ...], report: Report) -> None:
+    def __init__(self, devices: tuple[Device, ...], banks: Banks, report: Report) -> None:
         self._devices = {d.name: d for d in devices}
+        self._banks = banks
         self._report = report
 
     def find(self, use: ContactUse, where: Where) -> Resolved | None:
@@ -38,6 +40,8 @@ class PartnerFinder:
             if len(legs) < len(parts):
                 return None
             return Series(legs) if use.all else Parallel(legs)
+        if use.by and use.by in self._banks:
+            return FromController(use.by)
         return self._find_text(split_contact(use.by or "", self._devices), where)
 
     def _find_text(self, text: ContactText, where: Where) -> Resolved | None:

@@ -61,7 +61,7 @@ def add_analog_input(
         return
     usual = "0-10 V" if source.kind == "potentiometer" else "4-20 mA"
     signal = reference.signal or source.declared.signal or usual
-    partner, second, supply = _source(book, controller, name, source, signal, reference, where)
+    partner, second, supplies = _source(book, controller, name, source, signal, reference, where)
     if partner is None and second is None:
         text = f"{source.name} ({source.profile.title}) gives no analog signal"
         book.notice("source-unfit", (*where, "from"), source.name, text)
@@ -75,8 +75,9 @@ def add_analog_input(
         "analog_in",
         (end, second) if second else (end,),
         partner,
-        supply,
+        supplies[0][1] if supplies else None,
         where,
+        supplies=supplies,
         category="analog",
         signal=signal,
         spans=reference.spans or "",
@@ -90,16 +91,18 @@ def add_analog_input(
 
 def _source(
     book: Interpreter, controller: str, name: str, source: Device, signal: str, reference: Reference, where: Where
-) -> tuple[Partner | None, End | None, Supply | None]:
+) -> tuple[Partner | None, End | None, list[tuple[str, Supply | None]]]:
     """What gives the signal: a partner with the supply that feeds it, or the output of another controller."""
     if source.kind == "potentiometer":
-        return potentiometer_of(source), None, None
+        return potentiometer_of(source), None, []
     if source.kind in _WIRES:
-        return transmitter_of(source), None, _transmitter_supply(book, controller, source, reference, where)
+        cards = book.cards(controller)
+        feeds = [(card.name, _transmitter_supply(book, card, source, reference, where)) for card in cards]
+        return transmitter_of(source), None, feeds
     if source.kind in ("drive", "card"):
         here = book.device(controller)
         far = book.end(
-            source.name,
+            reference.from_ or "",
             f"{name} of {controller}",
             "analog_out",
             frozenset({signal}),
@@ -108,12 +111,12 @@ def _source(
             owner=controller,
             far=here.place if here else "",
         )
-        return None, far, None
-    return None, None, None
+        return None, far, []
+    return None, None, []
 
 
 def _transmitter_supply(
-    book: Interpreter, controller: str, source: Device, reference: Reference, where: Where
+    book: Interpreter, controller: Device, source: Device, reference: Reference, where: Where
 ) -> Supply | None:
     """Said at the reference or the device; else what feeds the controller's inputs.
 
@@ -123,11 +126,11 @@ def _transmitter_supply(
         return book.supplies.named(reference.supply, (*where, "supply"))
     if source.declared.supply:
         return book.supplies.named(source.declared.supply, (*source.where, "supply"))
-    # A loop through several receivers comes back to the last of them, so that one's supply feeds it.
-    device = book.device(source.declared.loop[-1] if source.declared.loop else controller)
-    if device is None or source.kind == "transmitter_four_wire":
+    if source.kind == "transmitter_four_wire":
         return book.supplies.of_place(source.place, where, source.name)
-    return book.supplies.of_inputs(device)
+    # A loop through several receivers comes back to the last of them, so that one's supply feeds it.
+    last = book.device(source.declared.loop[-1]) if source.declared.loop else None
+    return book.supplies.of_inputs(last or controller)
 
 
 def potentiometer_of(device: Device) -> Potentiometer:

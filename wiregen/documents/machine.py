@@ -64,6 +64,7 @@ def allocation_json(design: Design) -> Json:
             {"device": a.device, "function": a.function, "terminal": a.channel, "pins": list(a.pins)}
             for a in assignments
         ],
+        "moved": _moved(design),
         "unplaced": [_unplaced(u) for u in allocation.unplaced],
         "levels": [_level(level) for level in allocation.levels],
     }
@@ -71,6 +72,20 @@ def allocation_json(design: Design) -> Json:
 
 def _unplaced(u: Unplaced) -> Json:
     return {"device": u.device, "function": u.function, "why": u.why}
+
+
+def _moved(design: Design) -> list[Json]:
+    """What `wired` has on one terminal and the allocation on another."""
+    moves = (
+        (end.kept, at)
+        for function in design.functions
+        for end in function.ends
+        if end.kept is not None and (at := design.allocation.of_end(end.id)) is not None and at.moved
+    )
+    return [
+        {"function": at.function, "from": str(kept), "to": f"{at.device}:{at.channel}"}
+        for kept, at in sorted(moves, key=lambda move: natural(str(move[0])))
+    ]
 
 
 def _level(level: Level) -> Json:

@@ -21,7 +21,7 @@ def both_at_once(context: Context) -> Iterator[Notice]:
             pair = _pair(context, drive, run.name)
             if said is None or said.both or pair is None or _exclude_each_other(*pair):
                 continue
-            text = f"{called(pair[0])} and {called(pair[1])} can both be closed, and nothing says what {drive} does then"
+            text = f"{called(pair[0])} and {called(pair[1])} can both be closed; nothing says what {drive} does then"
             yield Notice("both-directions-unanswered", run.where, f"{drive} {run.name}".rstrip(), text)
 
 

@@ -8,6 +8,7 @@ from wiregen.review import (
     designations,
     directions,
     loops,
+    moves,
     overrides,
     polarity,
     process,
@@ -26,6 +27,7 @@ from wiregen.review.context import Rule
 RULES: tuple[Rule, ...] = (
     terminals.assigned_twice,
     terminals.too_few,
+    moves.moved,
     sources.on_one_terminal,
     sources.on_one_load,
     sources.in_one_potential,

@@ -96,6 +96,7 @@ def _examined(root: Table, profiles: Mapping[str, Profile]) -> tuple[SchemeModel
         *references.missing_basics(root, declared),
         *references.unknown_terminals(root, data, declared),
         *references.unknown_figures(root, declared),
+        *references.wrong_banks(root, declared),
         *kinds.misplaced_keys(root, tables, declared),
         *kinds.unfit_contacts(root, tables, declared),
         *support.not_supported_yet(root, tables, declared),

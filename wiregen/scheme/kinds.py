@@ -32,6 +32,7 @@ _EVERYWHERE = frozenset({"like", "with", "zero_volt", "supply"})
 _OF_COILS = _EVERYWHERE | {"energise"}
 _OF_SAFETY_RELAYS = _EVERYWHERE | {"guards", "channels", "reset", "relays", "shows", "energise"}
 _OF_CARDS = _EVERYWHERE | {"inputs", "reads", "operates", "shows"}
+_OF_BANKS = _OF_CARDS - {"like", "with"}
 _OF_DRIVES = frozenset(Control.key_fields()) - {"reads", "operates", "energise", "guards", "channels"}
 # Kind -> the keys of its control section, and how the kind is called.
 _OF_CONTROL: dict[str, tuple[frozenset[str], str]] = {
@@ -50,6 +51,9 @@ def misplaced_keys(root: Table, tables: Iterable[ReadTable], declared: Declared)
         if table.model not in (Device, Control):
             continue
         name = table.where[-1]
+        if table.model is Control and name in declared.banks:
+            yield from _of_bank(root, table)
+            continue
         profile = declared.profile_of(name)
         kind = _kind(profile)
         if profile is None or kind is None:
@@ -65,6 +69,13 @@ def misplaced_keys(root: Table, tables: Iterable[ReadTable], declared: Declared)
                 if key in Control.key_fields() and key not in keys:
                     spot = find(root, (*table.where, key)).key
                     yield Wrong(spot, f"`{key}` says nothing here: `{shown(name)}` is {called}")
+
+
+def _of_bank(root: Table, table: ReadTable) -> Iterator[Wrong]:
+    for key in table.table:
+        if key in Control.key_fields() and key not in _OF_BANKS:
+            says = f"`{key}` says nothing here: `{shown(table.where[-1])}` is a bank of I/O cards"
+            yield Wrong(find(root, (*table.where, key)).key, says)
 
 
 def _of_device(root: Table, table: ReadTable, profile: Profile, kind: str) -> Iterator[Wrong]:

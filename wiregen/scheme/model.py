@@ -575,7 +575,7 @@ class SchemeModel(Model):
     practice: Literal["iec", "nfpa"] = "iec"
     places: dict[str, Place]
     devices: dict[str, Device]
-    control: dict[DeviceName, Control] = {}
+    control: dict[PartnerName, Control] = {}
     fixed: dict[DeviceName, dict[str, FixedEntries]] = {}
     wired: dict[DeviceName, dict[str, FixedEntries]] = {}
     banks: dict[str, Annotated[tuple[DeviceName, ...], OneOrMany()]] = {}

@@ -102,11 +102,11 @@ def _unknown(name: ReadName, spot: Spot, declared: Declared) -> Wrong | None:
             return _undeclared(spot, "device", device, declared.partners)
         case "function":
             of = _OF_DEVICE.fullmatch(text)
-            return _undeclared(spot, "device", of.group(1), declared.devices) if of else None
-        case "partner":
-            return _undeclared(spot, "device", text, declared.partners)
+            return _undeclared(spot, "device", of.group(1), declared.partners) if of else None
         case "source" if text == "network":
             return None
+        case "partner" | "source":
+            return _undeclared(spot, "device", text, declared.partners)
         case _:
             return _undeclared(spot, "device", text, declared.devices)
 
@@ -163,3 +163,27 @@ def unknown_figures(root: Table, declared: Declared) -> Iterator[Wrong]:
                 otherwise = f": it has {listed(known, 'and')}" if known else ": it has none"
                 says = f"profile `{profile.profile}` has no figure `{shown(figure)}`"
                 yield Wrong(find(root, ("devices", device, "figures", figure)).key, says, figure, known, otherwise)
+
+
+def wrong_banks(root: Table, declared: Declared) -> Iterator[Wrong]:
+    """Banks that are no bank: without cards, of things that are no cards, of cards with different outputs."""
+    for name, cards in declared.banks.items():
+        spot = find(root, ("banks", name)).key
+        if name in (declared.devices or {}):
+            yield Wrong(spot, f"`{shown(name)}` is a device already: give the bank another name")
+        members = [c for c in (cards if isinstance(cards, list) else [cards]) if isinstance(c, str)]
+        if isinstance(cards, list) and not cards:
+            yield Wrong(spot, f"bank `{shown(name)}` has no cards: name them, as in `[-KE1, -KE2]`")
+        profiles = [(card, profile) for card in members if (profile := declared.profile_of(card)) is not None]
+        for card, profile in profiles:
+            if profile.controller != "card":
+                yield Wrong(spot, f"a bank is of I/O cards: `{shown(card)}` has the profile `{profile.profile}`")
+        gives = {forms: (card, profile) for card, profile in profiles if (forms := _output_roles(profile))}
+        if len(gives) > 1:
+            (one, a), (other, b), *_ = gives.values()
+            says = f"the cards of a bank give one kind of output: `{one}` is `{a.profile}`, `{other}` is `{b.profile}`"
+            yield Wrong(spot, says)
+
+
+def _output_roles(profile: Profile) -> frozenset[str]:
+    return frozenset(t.role for t in profile.terminals if t.role in ("relay", "digital_out"))

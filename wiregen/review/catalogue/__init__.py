@@ -15,8 +15,13 @@ def entries() -> tuple[Entry, ...]:
     from wiregen.review.catalogue import (
         contacts,
         declarations,
+        directions,
+        existing,
+        overrides,
         polarity,
+        process,
         references,
+        runs,
         selection,
         signals,
         stops,
@@ -24,7 +29,22 @@ def entries() -> tuple[Entry, ...]:
         terminals,
     )
 
-    rooms = (contacts, declarations, polarity, references, selection, signals, stops, supplies, terminals)
+    rooms = (
+        contacts,
+        declarations,
+        directions,
+        existing,
+        overrides,
+        polarity,
+        process,
+        references,
+        runs,
+        selection,
+        signals,
+        stops,
+        supplies,
+        terminals,
+    )
     return tuple(sorted((e for room in rooms for e in room.ENTRIES), key=lambda e: e.code))
 
 
