@@ -84,6 +84,7 @@ class Complaint:
 
     spot: Spot
     message: str
+    code: str = ""  # in words, where the catalogue explains it
 
     def __str__(self) -> str:
         return f"{self.spot}: {self.message}"

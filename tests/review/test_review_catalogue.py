@@ -6,13 +6,15 @@ import re
 
 import pytest
 import yaml
-from review_schemes import designed
+from review_schemes import designed, read
 
 from wiregen.review import catalogue
 from wiregen.review.catalogue import Entry
-from wiregen.terms import Severity
+from wiregen.terms import Severity, UnusableInput
 
 ENTRIES = catalogue.entries()
+DESIGNED = tuple(e for e in ENTRIES if not e.refused)
+REFUSED = tuple(e for e in ENTRIES if e.refused)
 BASES = r"(IEC|EN|ISO|DIN|NFPA|NEMA|ISA|ASTM|IEEE|BS|NAMUR)[ -]|common practice, no source$"
 
 
@@ -20,7 +22,7 @@ def each(entries: tuple[Entry, ...] = ENTRIES) -> pytest.MarkDecorator:
     return pytest.mark.parametrize("entry", entries, ids=lambda e: e.code)
 
 
-@each()
+@each(DESIGNED)
 def test_example_brings_its_own_code_about(entry: Entry) -> None:
     design = designed(entry.example, entry.profile)
     own = [f for f in design.findings if f.code == entry.code]
@@ -34,12 +36,23 @@ def test_example_brings_its_own_code_about(entry: Entry) -> None:
         assert finding.subject
 
 
-@each()
+@each(DESIGNED)
 def test_example_brings_nothing_else_about(entry: Entry) -> None:
     """The example is about its code: beside notes nothing comes with it but what the entry names."""
     design = designed(entry.example, entry.profile)
     others = {f.code for f in design.findings if f.severity is not Severity.NOTE} - {entry.code}
     assert others == set(entry.along)
+
+
+@each(REFUSED)
+def test_refused_example_complains_of_its_code_alone(entry: Entry) -> None:
+    with pytest.raises(UnusableInput) as refused:
+        read(entry.example, entry.profile)
+    (complaint,) = refused.value.complaints
+    assert complaint.code == entry.code
+    assert entry.severity is Severity.ERROR
+    wrong, _ = entry.right[0]
+    assert entry.example.splitlines()[complaint.spot.line - 1].count(wrong.strip("{}").split(": ")[-1]) == 1
 
 
 @each()
@@ -48,7 +61,7 @@ def test_example_put_right_is_sound(entry: Entry) -> None:
     assert [f.message for f in design.findings if f.severity is not Severity.NOTE or f.code == entry.code] == []
 
 
-@each()
+@each(DESIGNED)
 def test_example_names_what_stands_there(entry: Entry) -> None:
     """A message names things as the file writes them: the first device or place in it is declared in the example."""
     design = designed(entry.example, entry.profile)

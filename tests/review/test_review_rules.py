@@ -213,3 +213,31 @@ def test_the_same_finding_is_told_once_and_always_alike() -> None:
     assert again == design.findings
     keys = [(f.code, f.where, f.subject) for f in again]
     assert len(keys) == len(set(keys))
+
+
+# Banks of cards
+
+
+BANK = """
+-TB1: {profile: supply_24v, at: +C1}
+-KE1: {profile: io_digital_in_16, at: +C1}
+-KE2: {profile: io_digital_in_16, at: +C1}
+-BG1: {profile: proximity_three_wire, output: PNP, at: +F1}
+"""
+BANKS = "banks: {-KE: [-KE1, -KE2]}"
+
+
+def test_a_bank_is_judged_by_its_cards() -> None:
+    """What the section of a bank says holds for each of its cards: a group that they have is known."""
+    beside = "-KE: {inputs: {group 1: source, group 2: source}, reads: {part there: -BG1}}"
+    assert codes(designed(drive(BANK + STOP, "enable: -SJ2", beside=beside, rest=BANKS))) == []
+    unknown = designed(drive(BANK + STOP, "enable: -SJ2", beside=beside.replace("group 2", "group 7"), rest=BANKS))
+    assert only(unknown, "group-unknown").message == "-KE has no group 7 of inputs; it has group 1 and group 2"
+
+
+def test_a_sensor_that_fits_no_card_of_a_bank() -> None:
+    beside = "-KE: {inputs: sink, reads: {part there: -BG1}}"
+    design = designed(drive(BANK + STOP, "enable: -SJ2", beside=beside, rest=BANKS))
+    assert codes(design, "error") == ["polarity-mismatch"]
+    half = "-KE1: {inputs: sink}\n-KE2: {inputs: source}\n-KE: {reads: {part there: -BG1}}"
+    assert codes(designed(drive(BANK + STOP, "enable: -SJ2", beside=half, rest=BANKS)), "error") == []

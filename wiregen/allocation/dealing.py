@@ -12,13 +12,13 @@ Dealt = dict[int, int]
 
 
 def deal(counted: Counted, counts: Counts, stays: Mapping[int, bool]) -> Dealt:
-    """Each end's channel class: sets to keep apart are coloured, who stays goes home, the rest follow as declared.
+    """Each end's channel class: sets to keep apart are coloured, who stays goes home, the rest follow from the top.
 
     Ends that find no place are left out.
     """
     left: dict[int, Counter[int]] = defaultdict(Counter)
-    for (k, j), number in sorted(counts.items()):
-        left[k][j] = number
+    for k, j in sorted(counts, key=lambda key: (_top(counted, key[1]), key)):
+        left[k][j] = counts[k, j]
     dealt: Dealt = {}
     for like in counted.like:
         dealt |= _apart(counted, like, left)
@@ -32,6 +32,10 @@ def deal(counted: Counted, counts: Counts, stays: Mapping[int, bool]) -> Dealt:
             rest = [end for end in rest if end not in dealt]
         dealt |= dict(zip(rest, left[k].elements(), strict=False))
     return dealt
+
+
+def _top(counted: Counted, j: int) -> int:
+    return counted.problem.channels[counted.channels[j].channels[0]].position
 
 
 def seat(counted: Counted, dealt: Dealt, stays: Mapping[int, bool]) -> dict[int, int]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from wiregen.allocation.model import Channel, Problem
 from wiregen.control.apart import apart_sets
 from wiregen.control.functions import Declared, Device
@@ -15,10 +17,25 @@ _FORMS = {"NO": {"NO"}, "NC": {"NC"}, "changeover": {"NO", "NC", "changeover"}, 
 
 def problem_of(scheme: Scheme, declared: Declared) -> Problem:
     """The problem that `allocate` solves, over all controllers of the scheme together."""
-    channels = tuple(c for device in declared.devices for c in channels_of(scheme, device))
+    above = _positions_above(scheme, declared)
+    channels = tuple(
+        replace(channel, position=above.get(device.name, 0) + channel.position)
+        for device in declared.devices
+        for channel in channels_of(scheme, device)
+    )
     ends = tuple(end for function in declared.functions for end in function.ends)
     polarity = tuple(((g.device, g.group), g.polarity) for g in declared.groups)
     return Problem(ends=ends, channels=channels, polarity=polarity, apart=apart_sets(scheme, declared.functions))
+
+
+def _positions_above(scheme: Scheme, declared: Declared) -> dict[str, int]:
+    """Positions run on from card to card of a bank, so that its first card fills before the second."""
+    size = {device.name: len(device.profile.terminals) for device in declared.devices}
+    above: dict[str, int] = {}
+    for cards in scheme.model.banks.values():
+        for number, card in enumerate(cards):
+            above.setdefault(card, sum(size.get(earlier, 0) for earlier in cards[:number]))
+    return above
 
 
 def channels_of(scheme: Scheme, device: Device) -> list[Channel]:

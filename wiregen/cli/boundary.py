@@ -52,7 +52,7 @@ def _explain(error: Exception) -> None:
 def _said(error: Exception) -> list[str]:
     """What a person is told of an error, one line each."""
     if isinstance(error, UnusableInput):
-        return [f"{c.spot}: error: {c.message}" for c in error.complaints]
+        return [f"{c.spot}: error{' ' + c.code if c.code else ''}: {c.message}" for c in error.complaints]
     if isinstance(error, InternalFault):
         return _fault(str(error))
     if isinstance(error, WiregenError):

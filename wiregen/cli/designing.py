@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import click
 
 from wiregen.cli.progress import Progress
-from wiregen.terms import UnusableInput
+from wiregen.terms import Complaint, UnusableInput
 
 if TYPE_CHECKING:
     from wiregen.pipeline import Design
@@ -34,14 +34,19 @@ def complaints_for(output_format: str) -> Iterator[None]:
         yield
     except UnusableInput as error:
         if output_format == "json":
-            echo_json(
-                {"errors": [_complaint(c.spot.file, c.spot.line, c.spot.column, c.message) for c in error.complaints]}
-            )
+            echo_json({"errors": [_complaint(c) for c in error.complaints]})
         raise
 
 
-def _complaint(file: str, line: int, column: int, message: str) -> dict[str, object]:
-    return {"file": file, "line": line, "column": column, "message": message}
+def _complaint(complaint: Complaint) -> dict[str, object]:
+    spot = complaint.spot
+    return {
+        "file": spot.file,
+        "line": spot.line,
+        "column": spot.column,
+        "code": complaint.code or None,
+        "message": complaint.message,
+    }
 
 
 def echo_json(data: object) -> None:

@@ -56,6 +56,8 @@ def _text(entry: Entry) -> str:
             _indented(entry.profile),
             "",
         ]
+    if entry.refused:
+        parts += ["A scheme with it is refused (exit status 2).", ""]
     return "\n".join([*parts, "A scheme that brings it about:", "", _indented(entry.example)])
 
 

@@ -13,8 +13,10 @@ from wiregen.terms import Where
 
 
 def device_settings(book: Interpreter) -> Iterator[Setting]:
-    """The settings of every controller, in the order of its section."""
-    for controller, control in book.scheme.model.control.items():
+    """The settings of every drive, in the order of its section; a card has nothing to set."""
+    drives = {device.name for device in book.devices if device.kind == "drive"}
+    sections = book.scheme.model.control.items()
+    for controller, control in ((name, section) for name, section in sections if name in drives):
         selection = next((s for s in book.selections if s.controller == controller), None)
         where: Where = ("control", controller)
         for subject, says, keys in (*_of_commands(control, selection), *_of_speed(control), *_of_motor(control)):

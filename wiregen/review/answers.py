@@ -42,8 +42,8 @@ def loss_unseen(context: Context) -> Iterator[Notice]:
 def beyond_limits(context: Context) -> Iterator[Notice]:
     """A reference that asks for more or less than the speed limits of its drive."""
     for drive, references in context.declared.references:
-        control = context.scheme.model.control[drive]
-        if control.speed_limits is None:
+        control = context.scheme.model.control.get(drive)
+        if control is None or control.speed_limits is None:
             continue
         low, high = sorted(quantities.parse_range(control.speed_limits, "Hz"))
         for reference in references:

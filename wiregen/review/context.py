@@ -11,6 +11,7 @@ from wiregen.control.functions import (
     ContactTree,
     Declared,
     Device,
+    End,
     Function,
     Leg,
     Load,
@@ -40,6 +41,11 @@ class Context:
     def of_kind(self, *kinds: str) -> Iterator[Device]:
         """The devices of these kinds, in declared order."""
         return (d for d in self.declared.devices if d.kind in kinds)
+
+    def device_of(self, end: End) -> str:
+        """Where an end stands; of a bank the card that allocation chose, the first where it found none."""
+        assignment = self.allocation.of_end(end.id)
+        return assignment.device if assignment else end.devices[0]
 
     def terminal(self, pin: Pin) -> Terminal | None:
         """The terminal that holds ``pin``; None for a pin of a strip, or one that only the scheme's contacts give."""

@@ -53,7 +53,8 @@ def mixed(context: Context) -> Iterator[Notice]:
 def unknown_group(context: Context) -> Iterator[Notice]:
     """A group under `inputs:` that the controller does not have."""
     for device, control in context.scheme.model.control.items():
-        known = [g.group for g in context.declared.groups if g.device == device]
+        cards = context.scheme.model.banks.get(device, (device,))
+        known = list(dict.fromkeys(g.group for g in context.declared.groups if g.device in cards))
         for group in control.inputs.groups if control.inputs else ():
             if group not in known:
                 text = f"{device} has no {group} of inputs; it has {listed(known) or 'none'}"
@@ -88,7 +89,7 @@ def _driver(context: Context, function: Function, end: End) -> str:
     if isinstance(function.partner, Sensor):
         output = context.devices[function.partner.device].declared.output or "PNP"
         return f"{function.partner.device} ({output})"
-    other = next((e.devices[0] for e in function.ends if e.id != end.id), function.controller)
+    other = next((context.device_of(e) for e in function.ends if e.id != end.id), function.controller)
     kind = "sourcing" if end.polarity == "source" else "sinking"
     return f"the {kind} transistor output of {other} for {called(function)}"
 

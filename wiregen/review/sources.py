@@ -19,11 +19,11 @@ def on_one_terminal(context: Context) -> Iterator[Notice]:
     at: dict[Pin, list[Function]] = {}
     for function in context.declared.functions:
         for end in function.ends:
-            if end.fixed and end.role in ("digital_in", "analog_in") and _source(function):
+            if end.fixed and end.role in ("digital_in", "analog_in") and _source(context, function):
                 at.setdefault(end.fixed, []).append(function)
     for pin, functions in at.items():
         if len(functions) > 1:
-            drivers = listed(f"{_source(f)} ({called(f)})" for f in functions)
+            drivers = listed(f"{_source(context, f)} ({called(f)})" for f in functions)
             text = f"{drivers} would all drive {pin}"
             yield Notice("two-sources-joined", ("fixed", pin.device, _label(context, pin)), str(pin), text)
 
@@ -60,15 +60,13 @@ def _harm(function: Function) -> str:
     return "its inputs load it together, and their references and 0 V are joined"
 
 
-def _source(function: Function) -> str:
+def _source(context: Context, function: Function) -> str:
     """The device that drives a function, or nothing where only contacts do."""
     if isinstance(function.partner, Sensor | Transmitter | Potentiometer):
         return function.partner.device
-    return (
-        function.ends[-1 if function.purpose in ("input", "analog_in") else 0].devices[0]
-        if len(function.ends) == 2
-        else ""
-    )
+    if len(function.ends) == 1:
+        return ""
+    return context.device_of(function.ends[1 if function.purpose in ("input", "analog_in") else 0])
 
 
 def _drives(context: Context, pin: Pin) -> bool:

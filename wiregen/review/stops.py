@@ -21,7 +21,7 @@ def stop_not_by_break(context: Context) -> Iterator[Notice]:
         if not sense_of(function.meaning).stops or function.meaning in LIMITS:
             continue
         if function.acts_on in ("closed", "closing"):
-            text = f"{called(function)}{_by(function)} acts when its input closes: with a broken wire it never acts"
+            text = f"{_driven(context, function)} acts when its input closes: with a broken wire it never acts"
             yield Notice("stop-not-by-break", function.where, called(function), text)
 
 
@@ -29,7 +29,7 @@ def start_by_break(context: Context) -> Iterator[Notice]:
     """A start or run that acts when its input opens: a broken wire starts the motor."""
     for function in inputs_of_drives(context):
         if function.meaning in _RUNS and function.acts_on in ("open", "opening"):
-            text = f"{called(function)}{_by(function)} acts when its input opens: a broken wire starts the motor"
+            text = f"{_driven(context, function)} acts when its input opens: a broken wire starts the motor"
             yield Notice("start-by-break", function.where, called(function), text)
 
 
@@ -37,7 +37,7 @@ def reverse_by_break(context: Context) -> Iterator[Notice]:
     """A direction command that acts when its input opens: a broken wire reverses the motor."""
     for function in inputs_of_drives(context):
         if function.meaning == "reverse" and function.acts_on in ("open", "opening"):
-            text = f"{called(function)}{_by(function)} acts when its input opens: a broken wire reverses the motor"
+            text = f"{_driven(context, function)} acts when its input opens: a broken wire reverses the motor"
             yield Notice("reverse-by-break", function.where, called(function), text)
 
 
@@ -98,10 +98,10 @@ def inputs_of_drives(context: Context) -> Iterator[Function]:
             yield function
 
 
-def _by(function: Function) -> str:
-    """What drives a function, as an aside: its devices, or the controller whose output it is."""
-    names = partner_devices(function) or tuple(end.devices[0] for end in function.ends[1:])
-    return f", by {listed(names)}," if names else ""
+def _driven(context: Context, function: Function) -> str:
+    """A function with what drives it: its devices, or the controller whose output it is."""
+    names = partner_devices(function) or tuple(context.device_of(end) for end in function.ends[1:])
+    return f"{called(function)}, by {listed(names)}," if names else called(function)
 
 
 def _is_button(context: Context, contact: Contact) -> bool:

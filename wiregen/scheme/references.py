@@ -91,9 +91,11 @@ def _unknown(name: ReadName, spot: Spot, declared: Declared) -> Wrong | None:
         case "profile":
             known = declared.profiles
             otherwise = "; the profiles there are: " + listed(sorted(known), "and") if known else ""
-            return None if text in known else Wrong(spot, f"unknown profile `{shown(text)}`", text, known, otherwise)
+            if text in known:
+                return None
+            return Wrong(spot, f"unknown profile `{shown(text)}`", text, known, otherwise, code="profile-unknown")
         case "place":
-            return _undeclared(spot, "place", text, declared.places)
+            return _undeclared(spot, "place", text, declared.places, code="place-undeclared")
         case "contact":
             try:
                 device = split_contact(text, declared.partners or {}).device
@@ -111,12 +113,14 @@ def _unknown(name: ReadName, spot: Spot, declared: Declared) -> Wrong | None:
             return _undeclared(spot, "device", text, declared.devices)
 
 
-def _undeclared(spot: Spot, what: str, name: str, known: Mapping[str, Any] | None) -> Wrong | None:
+def _undeclared(
+    spot: Spot, what: str, name: str, known: Mapping[str, Any] | None, code: str = "device-undeclared"
+) -> Wrong | None:
     if known is None or name in known:
         return None
     few = f": declared {'is' if len(known) == 1 else 'are'} {listed(map(shown, known), 'and')}"
     otherwise = few if 0 < len(known) <= _LISTED else ""
-    return Wrong(spot, f"{what} `{shown(name)}` is not declared", name, known, otherwise)
+    return Wrong(spot, f"{what} `{shown(name)}` is not declared", name, known, otherwise, code=code)
 
 
 def missing_basics(root: Table, declared: Declared) -> Iterator[Wrong]:
@@ -149,7 +153,8 @@ def unknown_terminals(root: Table, data: Mapping[str, Any], declared: Declared) 
                 if known and terminal not in known:
                     spot = find(root, (section, device, terminal)).key
                     says = f"`{shown(device)}` ({profile.profile}) has no terminal `{shown(terminal)}`"
-                    yield Wrong(spot, says, terminal, known, f": it has {listed(known, 'and')}")
+                    otherwise = f": it has {listed(known, 'and')}"
+                    yield Wrong(spot, says, terminal, known, otherwise, code="terminal-unknown")
 
 
 def unknown_figures(root: Table, declared: Declared) -> Iterator[Wrong]:

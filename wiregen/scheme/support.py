@@ -29,10 +29,6 @@ def _table(value: Any) -> bool:
     return isinstance(value, dict)
 
 
-def _several_runs(value: Any) -> bool:
-    return list(value) != [""]
-
-
 # (class, key) -> what the message calls it, and for which values it is not done.
 NOT_YET: dict[tuple[type[model.Model], str], tuple[str, Test]] = {
     (model.Place, "strip"): ("a strip of its own at a field place (`strip`)", _always),

@@ -24,6 +24,7 @@ class Wrong:
     choices: Collection[str] = ()
     otherwise: str = ""
     variant: str | None = None
+    code: str = ""
 
     @property
     def identity(self) -> tuple[Spot, str]:
@@ -36,7 +37,7 @@ def complaints_of(wrongs: Iterable[Wrong]) -> tuple[Complaint, ...]:
     for wrong in wrongs:
         once.setdefault((*wrong.identity, wrong.variant), wrong)
     ordered = sorted(once.values(), key=lambda w: (w.spot.file, w.spot.line, w.spot.column, w.message, w.variant or ""))
-    return tuple(Complaint(w.spot, _sentence(w, index < MAX_SUGGESTIONS)) for index, w in enumerate(ordered))
+    return tuple(Complaint(w.spot, _sentence(w, i < MAX_SUGGESTIONS), w.code) for i, w in enumerate(ordered))
 
 
 def only_in_variant(wrongs: Iterable[Wrong], base: Iterable[Wrong], variant: str) -> list[Wrong]:

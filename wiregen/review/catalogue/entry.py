@@ -16,7 +16,8 @@ class Entry:
 
     ``example`` is a whole scheme that brings the code about. ``right`` holds what stands in it and what would be right
     there, in pairs. ``along`` names codes that come with it because one mistake has both. ``profile`` is the text of a
-    terminal profile that the example needs beside the built-in ones.
+    terminal profile that the example needs beside the built-in ones. With ``refused`` the code is a complaint of reading:
+    the scheme cannot be used at all.
     """
 
     code: str
@@ -30,6 +31,7 @@ class Entry:
     right: tuple[tuple[str, str], ...]
     along: tuple[str, ...] = ()
     profile: str = ""
+    refused: bool = False
 
     @property
     def fixed_by(self) -> str:
