@@ -133,7 +133,7 @@ def analog_card(device: str, offset: int = 0) -> list[Channel]:
 def plant(signals: int, seed: int = 1, hard: bool = False) -> Problem:
     """About ``signals`` ends: compact drives of nine ends each, and three banks of cards for all the rest.
 
-    ``hard``: a third kept where it was, a tenth fixed, some kept apart in pairs, most with a polarity.
+    ``hard``: less spare, a third kept where it was, some kept apart in pairs, most inputs with a polarity.
     """
     rng = random.Random(seed)
     ends: list[End] = []

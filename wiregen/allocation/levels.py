@@ -30,8 +30,10 @@ class Settings:
 
 
 #: Pairs of classes up to which ``together`` is searched under a node limit. At 1,300 pairs (a bank of 90 ends with
-#: polarities) it was proven in 0.9 s at the first node; at 3,000 the first node took 2 s, at 9,600 nearly 6 s.
+#: polarities) it was proven in 0.9 s at the first node; at 3,000 the first node took 2 s, at 9,600 nearly 6 s. If not
+#: all can be placed, less is at stake, and 1,300 pairs took 8 s.
 SEARCHED = 2000
+SEARCHED_IN_PART = 400
 #: Choices of a group for a bundle up to which later levels hold only how many groups are used; beyond, which groups.
 #: Measured with the number held: two cards of 16 inputs take up to 0.3 s, three up to 2 s, six do not come to an end.
 CHOICES = 24
@@ -172,10 +174,11 @@ class _Ladder:
         value = len(bundles.used(fine, start))
         if value == bound or limit == 0:
             return start, bound
-        if limit is None or len(fine.pairs) <= SEARCHED:
+        few = SEARCHED_IN_PART if drop else SEARCHED
+        if limit is None or len(fine.pairs) <= few:
             found, least = self._search(cables, start)
             return found, max(bound, least)
-        if len(near.pairs) <= SEARCHED and value > bound * 1.1:
+        if len(near.pairs) <= few and value > bound * 1.1:
             return self._search(_with_cables(near, drop), start)[0], bound
         return start, bound
 

@@ -86,17 +86,21 @@ def _rooms(program: Program) -> None:
 
 
 def _polarities(program: Program) -> None:
+    """A switch for each group that both polarities could want.
+
+    With one row for each class of channels: one for the whole group is looser and took up to ten times as long.
+    """
     counted = program.counted
-    wanting: dict[GroupKey, dict[str, list[int]]] = defaultdict(lambda: {"source": [], "sink": []})
+    wanting: dict[GroupKey, dict[tuple[str, int], list[int]]] = defaultdict(lambda: defaultdict(list))
     for number, pair in enumerate(counted.pairs):
         group = counted.channels[pair.channel].group
         if group[1] == "digital_in" and len(pair.wirings) == 1:
-            wanting[group][min(pair.wirings)].append(number)
-    for group, by_polarity in wanting.items():
-        if by_polarity["source"] and by_polarity["sink"]:
+            wanting[group][min(pair.wirings), pair.channel].append(number)
+    for group, wants in wanting.items():
+        if {polarity for polarity, _ in wants} == {"source", "sink"}:
             program.y[group] = y = program.column(1)
-            _only_if(program, by_polarity["source"], {y: -1}, 0)
-            _only_if(program, by_polarity["sink"], {y: 1}, 1)
+            for (polarity, _), pairs in wants.items():
+                _only_if(program, pairs, {y: -1 if polarity == "source" else 1}, int(polarity == "sink"))
 
 
 def _only_if(program: Program, pairs: list[int], switch: dict[int, int], offset: int) -> None:
@@ -127,14 +131,17 @@ def _apart(program: Program) -> None:
 def add_cables(program: Program) -> None:
     """``z``: which groups each bundle uses, with what its size says at least."""
     counted = program.counted
-    used: dict[tuple[BundleKey, GroupKey], list[int]] = defaultdict(list)
+    used: dict[tuple[BundleKey, GroupKey], dict[int, list[int]]] = defaultdict(lambda: defaultdict(list))
     for number, pair in enumerate(counted.pairs):
         bundle = counted.ends[pair.end].bundle
         if bundle is not None:
-            used[bundle, counted.channels[pair.channel].group].append(number)
-    for key, pairs in used.items():
+            used[bundle, counted.channels[pair.channel].group][pair.channel].append(number)
+    for key, by_class in used.items():
         program.z[key] = z = program.column(1)
-        _only_if(program, pairs, {z: -1}, 0)
+        _only_if(program, [number for pairs in by_class.values() for number in pairs], {z: -1}, 0)
+        # Rows for each class of channels say nothing new of whole answers, but tighten the bound.
+        for pairs in by_class.values() if len(by_class) > 1 else ():
+            _only_if(program, pairs, {z: -1}, 0)
     if not program.u:
         for bundle, least in least_groups(counted).items():
             program.row(least, math.inf, {z: 1 for key, z in program.z.items() if key[0] == bundle})

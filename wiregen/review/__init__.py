@@ -23,13 +23,15 @@ def review(scheme: Scheme, declared: Declared, allocation: Allocation, wiring: W
     catalogue does not have.
     """
     # Late, so that looking up a code does not wait for the rules and what they import.
+    from wiregen.review.acceptance import accept
     from wiregen.review.context import context_of
     from wiregen.review.rules import RULES
 
     context = context_of(scheme, declared, allocation, wiring)
     notices = [*declared.notices, *wiring.notices, *(notice for rule in RULES for notice in rule(context))]
     first = {(n.code, n.where, n.subject): n for n in reversed(notices)}
-    return tuple(sorted(map(_finding, first.values()), key=lambda finding: _order(scheme, finding)))
+    findings, remarks = accept(scheme, [_finding(notice) for notice in first.values()])
+    return tuple(sorted((*findings, *map(_finding, remarks)), key=lambda finding: _order(scheme, finding)))
 
 
 def _finding(notice: Notice) -> Finding:

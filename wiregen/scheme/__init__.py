@@ -12,9 +12,11 @@ from pydantic import ValidationError
 from wiregen.profiles.model import Profile
 from wiregen.scheme import errors, file, kinds, merge, references, support
 from wiregen.scheme.fields import ReadName, ReadTable, walk
+from wiregen.scheme.include import whole_tree
+from wiregen.scheme.like import expanded
 from wiregen.scheme.model import SchemeModel
 from wiregen.scheme.names import ContactText, split_contact
-from wiregen.scheme.tree import Table, filled, tree_of
+from wiregen.scheme.tree import Table, filled
 from wiregen.scheme.wrong import Wrong, complaints_of, only_in_variant
 from wiregen.terms import Spot, UnusableInput, Where
 
@@ -31,7 +33,7 @@ class Scheme:
     path: str
     model: SchemeModel
     profiles: dict[str, Profile]
-    positions: dict[Where, tuple[int, int]]
+    positions: dict[Where, Spot]
     variant: str | None = None
 
     def locate(self, where: Where) -> Spot:
@@ -42,8 +44,7 @@ class Scheme:
                 known = (*known, part)
             elif part not in _MODEL_ONLY:
                 break
-        line, column = self.positions.get(known, (1, 1))
-        return Spot(self.path, line, column)
+        return self.positions.get(known, Spot(self.path, 1, 1))
 
 
 def read(path: str | os.PathLike[str], *, variant: str | None = None, profiles: Mapping[str, Profile]) -> Scheme:
@@ -56,15 +57,19 @@ def read(path: str | os.PathLike[str], *, variant: str | None = None, profiles: 
 
 def read_text(text: str, name: str, *, variant: str | None = None, profiles: Mapping[str, Profile]) -> Scheme:
     """The scheme in ``text``; ``name`` is how complaints call the file. Raises UnusableInput as `read` does."""
-    root = tree_of(text, name)
-    base = merge.base_of(root)
-    trees, wrongs = merge.variants_of(base, root)
-    model, base_wrongs = _examined(base, profiles)
+    root = whole_tree(text, name)
+    unexpanded = merge.base_of(root)
+    patched, wrongs = merge.variants_of(unexpanded, root)
+    base, base_wrongs = expanded(unexpanded)
+    model, found = _examined(base, profiles)
+    base_wrongs += found
     wrongs += base_wrongs
+    trees: dict[str, Table] = {}
     models: dict[str | None, SchemeModel | None] = {None: model}
-    for patch, tree in trees.items():
-        models[patch], found = _examined(tree, profiles)
-        wrongs += only_in_variant(found, base_wrongs, patch)
+    for patch, tree in patched.items():
+        trees[patch], own = expanded(tree)
+        models[patch], found = _examined(trees[patch], profiles)
+        wrongs += only_in_variant([*own, *found], base_wrongs, patch)
     if variant is not None:
         wrongs += merge.unknown_variant(root, variant)
     chosen = models.get(variant)
@@ -102,6 +107,6 @@ def _examined(root: Table, profiles: Mapping[str, Profile]) -> tuple[SchemeModel
         *support.not_supported_yet(root, tables, declared),
     ]
     try:
-        return SchemeModel.model_validate({k: v for k, v in data.items() if k != "include"}), wrongs
+        return SchemeModel.model_validate(data), wrongs
     except ValidationError as error:
         return None, wrongs + errors.model_errors(error, root, unknown)

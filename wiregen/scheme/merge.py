@@ -5,7 +5,7 @@ from __future__ import annotations
 from wiregen.scheme.names import shown, wrong_variant_name
 from wiregen.scheme.tree import Entry, Items, Node, Scalar, Table, is_empty
 from wiregen.scheme.wrong import Wrong, listed
-from wiregen.terms import Where
+from wiregen.terms import Spot, Where
 
 MAX_VARIANTS = 50  # each is checked as a scheme of its own
 _NOT_IN_VARIANTS = frozenset({"variants", "include"})
@@ -81,19 +81,19 @@ def _is_codes(where: Where) -> bool:
     return len(where) == 4 and where[0] == "control" and where[2:] == ("select", "when")
 
 
-def positions_of(root: Table) -> dict[Where, tuple[int, int]]:
-    """Line and column of everything: a text at the text itself, a table or a list at its key."""
-    found: dict[Where, tuple[int, int]] = {(): (root.spot.line, root.spot.column)}
+def positions_of(root: Table) -> dict[Where, Spot]:
+    """The place of everything: a text at the text itself, a table or a list at its key."""
+    found: dict[Where, Spot] = {(): root.spot}
 
     def enter(node: Node, where: Where) -> None:
         if isinstance(node, Table):
             for key, entry in node.entries.items():
                 spot = entry.value.spot if isinstance(entry.value, Scalar) else entry.key
-                found[(*where, key)] = (spot.line, spot.column)
+                found[(*where, key)] = spot
                 enter(entry.value, (*where, key))
         elif isinstance(node, Items):
             for index, item in enumerate(node.items):
-                found[(*where, str(index))] = (item.spot.line, item.spot.column)
+                found[(*where, str(index))] = item.spot
                 enter(item, (*where, str(index)))
 
     enter(root, ())

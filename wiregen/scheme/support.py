@@ -50,8 +50,6 @@ NOT_YET: dict[tuple[type[model.Model], str], tuple[str, Test]] = {
     (model.Duty, "through"): ("an interposing relay (`through`)", _always),
     (model.Duty, "fuse"): ("`fuse`", _always),
     (model.SafetyReset, "monitored"): ("the reset of a safety relay (`monitored`)", _always),
-    (model.Control, "like"): ("`like`", _always),
-    (model.Control, "with"): ("`with`", _always),
     (model.Control, "energise"): ("`energise`", _always),
     (model.Control, "guards"): ("`guards`", _always),
     (model.Control, "channels"): ("`channels`", _always),
@@ -69,8 +67,6 @@ NOT_YET: dict[tuple[type[model.Model], str], tuple[str, Test]] = {
     (model.Numbers, "first"): ("`first`", _always),
     (model.Numbers, "keep"): ("`keep`", _always),
     (model.SchemeModel, "apart_cables"): ("`apart_cables`", _always),
-    (model.SchemeModel, "accepted"): ("`accepted`", _always),
-    (model.SchemeModel, "include"): ("`include`", _always),
 }
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from wiregen.review.catalogue.entry import NOTE, PRACTICE, WARNING, Entry
+from wiregen.review.catalogue.entry import ERROR, NOTE, PRACTICE, WARNING, Entry
 from wiregen.review.catalogue.plant import START, STOP, THREE_WIRE, drive
 
 ENTRIES = (
@@ -47,5 +47,33 @@ ENTRIES = (
         basis="IEC 81346-2, editions of 2009 and 2019",
         example=drive("-KF1: {profile: push_button, contact: NC, at: +C1}\n", "enable: -KF1\n"),
         right=(("  -KF1: {profile", "  -SJ1: {profile"), ("enable: -KF1", "enable: -SJ1")),
+    ),
+    Entry(
+        code="acceptance-unused",
+        severity=WARNING,
+        title="An accepted finding that does not arise",
+        what="`accepted` names a code, and perhaps where, and no finding is of that code there.",
+        why="The reason was given for something that has been put right or was misspelt; it would hide the next one.",
+        remedy="Leave the entry out, or write code and `at` as the finding has them.",
+        basis=PRACTICE,
+        example=drive(START + STOP, THREE_WIRE)
+        + "accepted: [{code: restart-not-declared, at: -TA1, why: a fan that nobody can reach}]\n",
+        right=(("accepted: [{code: restart-not-declared, at: -TA1, why: a fan that nobody can reach}]\n", ""),),
+    ),
+    Entry(
+        code="acceptance-of-error",
+        severity=ERROR,
+        title="An error that is accepted",
+        what="`accepted` names a finding that is an error.",
+        why="With an error the scheme cannot be built or acts against its own declaration: no reason changes that.",
+        remedy="Put the error right, and leave the entry out.",
+        basis=PRACTICE,
+        example=drive(START + STOP, THREE_WIRE).replace("contact: NC", "contact: NO")
+        + "accepted: [{code: runs-only-while-held, at: -TA1, why: the operator is used to it}]\n",
+        right=(
+            ("-SJ2: {profile: push_button, contact: NO", "-SJ2: {profile: push_button, contact: NC"),
+            ("accepted: [{code: runs-only-while-held, at: -TA1, why: the operator is used to it}]\n", ""),
+        ),
+        along=("runs-only-while-held",),
     ),
 )

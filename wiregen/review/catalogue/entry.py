@@ -16,8 +16,8 @@ class Entry:
 
     ``example`` is a whole scheme that brings the code about. ``right`` holds what stands in it and what would be right
     there, in pairs. ``along`` names codes that come with it because one mistake has both. ``profile`` is the text of a
-    terminal profile that the example needs beside the built-in ones. With ``refused`` the code is a complaint of reading:
-    the scheme cannot be used at all.
+    terminal profile that the example needs beside the built-in ones. With ``refused`` the code is a complaint of
+    reading: the scheme cannot be used at all.
     """
 
     code: str
