@@ -24,6 +24,7 @@ from wiregen.scheme.values import (
     AnyQuantity,
     AnySpan,
     Area,
+    Cores,
     CosPhi,
     Count,
     Current,
@@ -507,6 +508,9 @@ class FixedEntry(Model):
 FixedEntries = Annotated[tuple[FixedEntry, ...], OneOrMany()]
 
 
+ClassName = Literal["control", "control_ac", "analog", "pulse", "safety", "thermistor", "power"]
+
+
 class CableClass(Model):
     """How the cables of one class are made."""
 
@@ -518,12 +522,16 @@ class CableClass(Model):
 
 
 class ExistingCable(Model):
-    """A cable that is there already."""
+    """A cable that is there already. ``cores`` are all of them; with ``pe`` one is the protective conductor."""
 
     from_: PlaceName = Field(alias="from")
     to: PlaceName
-    cores: Count
+    cores: Cores
     marks: Literal["numbers", "colours"] | None = None
+    class_: ClassName = Field(default="control", alias="class")
+    area: Area | None = None
+    screen: Literal["none", "cabinet end", "both ends"] | None = None
+    pe: Yes = False
 
 
 class Tails(Model):
@@ -531,9 +539,6 @@ class Tails(Model):
 
     cabinet: Tail | None = None
     device: Tail | None = None
-
-
-ClassName = Literal["control", "control_ac", "analog", "pulse", "safety", "thermistor", "power"]
 
 
 class Cabling(Model):

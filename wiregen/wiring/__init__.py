@@ -8,6 +8,7 @@ from wiregen.allocation.model import Allocation
 from wiregen.control.functions import Declared
 from wiregen.scheme import Scheme
 from wiregen.terms import Notice, Pin
+from wiregen.wiring.as_wired import as_wired
 from wiregen.wiring.build import Builder
 from wiregen.wiring.model import Potential, Wiring
 from wiregen.wiring.nets import build_nets
@@ -20,9 +21,10 @@ __all__ = ["Wiring", "wire"]
 def wire(scheme: Scheme, declared: Declared, allocation: Allocation) -> Wiring:
     """Wire what is declared with the terminals that allocation chose."""
     notices: list[Notice] = []
+    wanted = as_wired(scheme, declared, allocation, notices.append)
     nets, joins = build_nets(declared, ties_of(declared, allocation, notices.append), notices.append)
-    of_net = name_potentials(declared, nets, joins)
-    builder = Builder(scheme, declared, nets, of_net, _cabinet(scheme), _strip_name(declared))
+    of_net = name_potentials(scheme, declared, nets, joins, wanted, notices.append)
+    builder = Builder(scheme, declared, nets, of_net, wanted, notices.append)
     return Wiring(
         potentials=_with_strips(of_net, builder),
         conductors=builder.conductors,
@@ -30,17 +32,6 @@ def wire(scheme: Scheme, declared: Declared, allocation: Allocation) -> Wiring:
         strips=builder.strips(),
         notices=tuple(notices),
     )
-
-
-def _cabinet(scheme: Scheme) -> str:
-    """The place without a route; where every place has one, the first stands for it."""
-    places = scheme.model.places
-    return next((name for name, place in places.items() if place.route is None), next(iter(places)))
-
-
-def _strip_name(declared: Declared) -> str:
-    taken = {d.name for d in declared.devices}
-    return next(name for n in range(1, len(taken) + 2) if (name := f"-X{n}") not in taken)
 
 
 def _with_strips(of_net: dict[Pin, Potential], builder: Builder) -> tuple[Potential, ...]:

@@ -7,14 +7,22 @@ from collections.abc import Iterator
 
 from wiregen.control.functions import Declared
 from wiregen.scheme import Scheme
-from wiregen.terms import Pin
-from wiregen.wiring.cables import CoreNeed, LaidCable, lay_cables
+from wiregen.terms import Notice, Pin
+from wiregen.wiring.allotting import Allotment, FixedTerminals, RunAt, place_of_strip, screen_of_strip
+from wiregen.wiring.as_wired import AsWired, Report
+from wiregen.wiring.cables import lay_cables
 from wiregen.wiring.chains import Chain, links
 from wiregen.wiring.conductors import ConductorBook, CoreAt
-from wiregen.wiring.landing import NetPlan, plan_net
+from wiregen.wiring.cores import CoreNeed, LaidCable
+from wiregen.wiring.existing import ExistingCables
+from wiregen.wiring.landing import Ground, NetPlan, Run, plan_net
+from wiregen.wiring.makes import make_of
 from wiregen.wiring.model import Conductor, Potential, Side, Strip, StripTerminal
 from wiregen.wiring.nets import Net, pin_ranks
-from wiregen.wiring.strips import Slot, StripBuilder, core_slots, distribution_slots
+from wiregen.wiring.parting import Parts
+from wiregen.wiring.serving import Serving
+from wiregen.wiring.sites import Sites
+from wiregen.wiring.strips import HubKey, Slot, Strips
 
 
 class Builder:
@@ -26,21 +34,26 @@ class Builder:
         declared: Declared,
         nets: tuple[Net, ...],
         of_net: dict[Pin, Potential],
-        cabinet: str,
-        strip: str,
+        wanted: tuple[AsWired, ...],
+        report: Report,
     ) -> None:
-        self._declared, self._of_net, self._cabinet = declared, of_net, cabinet
+        self._declared, self._of_net, self._report = declared, of_net, report
+        self._sites = Sites(scheme)
         self._devices = {d.name: d for d in declared.devices}
         self._ranks = pin_ranks(declared.devices)
         self._earth = next(n.key for n in nets if of_net[n.key].kind == "earth")
         self._linked = self._links(nets)
-        self._plans = [self._plan(net) for net in nets]
-        self._earth_plan = next(p for p in self._plans if p.net.key == self._earth)
-        self._strip = StripBuilder(strip)
-        self.cables = lay_cables(scheme, self._cabinet, list(self._needs()))
-        self._cores = {
-            core.need.pin: (laid, core.mark) for laid in self.cables for core in laid.cores if core.need is not None
-        }
+        self._ground = self._ground_of(scheme, declared)
+        self._plans = self._planned(scheme, nets, wanted)
+        self._runs: dict[int, RunAt] = dict(enumerate((p, i) for p in self._plans for i in range(len(p.runs))))
+        self._run_of = {(plan.net.key, index): number for number, (plan, index) in self._runs.items()}
+        self._existing = ExistingCables(scheme, self._sites, wanted, report)
+        self.cables = lay_cables(scheme, self._sites, list(self._needs()), self._existing)
+        self._cores = {core.need.run: (laid, core.mark) for laid in self.cables for core in laid.cores if core.need}
+        self._strips = Strips(self._sites, self._taken(scheme), _fixed_strips(wanted, self._plans, self._sites))
+        fixed = FixedTerminals(wanted, self._plans, self._sites, report)
+        self._slots = Allotment(self._strips, self._plans, self.cables, fixed, self._existing, self._runs, self._earth)
+        self._tell_left(fixed)
         earthed = frozenset(of_net[key].name for key in self._linked)
         self._book = ConductorBook(scheme.model.practice, of_net, earthed)
         self._build()
@@ -50,45 +63,102 @@ class Builder:
         return tuple(self._book.all)
 
     def _build(self) -> None:
-        slots = core_slots(self._strip, self.cables)
-        distribution_slots(self._strip, self._plans, self._earth)
         for plan in self._plans:
-            if plan is not self._earth_plan:
-                self._wire_net(plan, slots)
-        self._spares(slots)
-        self._wire_earth()
+            if plan.net.key != self._earth:
+                self._wire_net(plan)
+        self._spares()
+        self._wire_net(self._earth_plan)
+        self._screens()
         self._bridges()
         self._earth_links()
 
-    def _plan(self, net: Net) -> NetPlan:
-        forced = net.key == self._earth or net.key in self._linked
-        return plan_net(net, self._declared, self._cabinet, self._clamp, forced)
+    # Plans
+
+    def _ground_of(self, scheme: Scheme, declared: Declared) -> Ground:
+        place_of = {d.name: d.place for d in declared.devices}
+        serving, parts = Serving(declared, self._sites), Parts(scheme, declared)
+        return Ground(self._sites, place_of, self._clamp, serving.cabinet, parts.part_of)
+
+    def _planned(self, scheme: Scheme, nets: tuple[Net, ...], wanted: tuple[AsWired, ...]) -> list[NetPlan]:
+        """The plan of every net; that of protective earth last of all, since it goes wherever a screen lands."""
+        on_strip = {want.pin for want in wanted if want.strip is not None}
+        plans = {net.key: self._plan(net, on_strip) for net in nets if net.key != self._earth}
+        earth = next(net for net in nets if net.key == self._earth)
+        places = [*self._home(earth), *self._link_places(plans), *self._screened(scheme, plans)]
+        plans[earth.key] = plan_net(earth, self._ground, tuple(dict.fromkeys(places)))
+        return [plans[net.key] for net in nets]
+
+    def _plan(self, net: Net, on_strip: set[Pin]) -> NetPlan:
+        forced = net.key in self._linked or bool(on_strip & set(net.pins))
+        return plan_net(net, self._ground, self._home(net) if forced else ())
+
+    def _home(self, net: Net) -> tuple[str, ...]:
+        """The cabinet in which a net needs a terminal if it needs one at all; none for a net without pins."""
+        places = [self._ground.place_of[p.device] for p in net.pins]
+        return next(((p,) for p in places if self._sites.is_cabinet(p)), (self._sites.main,) if places else ())
+
+    def _link_places(self, plans: dict[Pin, NetPlan]) -> list[str]:
+        return [plans[key].hubs[0].place for key in self._linked]
+
+    def _screened(self, scheme: Scheme, plans: dict[Pin, NetPlan]) -> list[str]:
+        """The cabinets at which screens land."""
+        runs = [(plan, run) for plan in plans.values() for run in plan.runs]
+        existing = [c.from_ for c in scheme.model.cabling.existing.values() if (c.screen or "none") != "none"]
+        existing += [c.to for c in scheme.model.cabling.existing.values() if (c.screen or "none") != "none"]
+        made = [p.hubs[r.near].place for p, r in runs if make_of(scheme, r.category).screen != "none"]
+        return [place for place in (*made, *existing) if self._sites.is_cabinet(place)]
+
+    @property
+    def _earth_plan(self) -> NetPlan:
+        return next(p for p in self._plans if p.net.key == self._earth)
 
     def _clamp(self, pin: Pin) -> int:
         return self._devices[pin.device].profile.conductors_at(pin.name)
 
-    def _links(self, nets: tuple[Net, ...]) -> frozenset[Pin]:
+    def _links(self, nets: tuple[Net, ...]) -> dict[Pin, None]:
         """The nets at which a removable earth link stands: one for each 0 V that a declaration earths."""
         earthed = {z.zero for z in self._declared.zero_volts if z.mode == "earthed"}
         found: dict[str, Pin] = {}
         for net in nets:
             if earthed & set(net.pins):
                 found.setdefault(self._of_net[net.key].name, net.key)
-        return frozenset(found.values())
+        return dict.fromkeys(found.values())
+
+    def _taken(self, scheme: Scheme) -> list[str]:
+        return [*self._devices, *scheme.model.cabling.existing, *(laid.cable.name for laid in self.cables)]
 
     # Cores
 
     def _needs(self) -> Iterator[CoreNeed]:
-        """A core for every chain in the field: + first, then 0 V, then signals, each in terminal order."""
-        for plan in self._plans:
-            kind = self._of_net[plan.net.key].kind
-            for group in plan.groups:
-                head = group.chain[0]
-                first = {"plus": 0, "zero": 1}.get(kind, 2) if group.category == "control" else 0
-                order = (first, *self._controller_rank(plan.net), *self._ranks[head])
-                yield CoreNeed(
-                    group.place, group.category, group.loop, plan.net, head, order, self._ranks[head], kind == "earth"
-                )
+        """A core for every run: + first, then 0 V, then signals, each in terminal order."""
+        for number, (plan, index) in self._runs.items():
+            run, net = plan.runs[index], plan.net
+            head = run.chain[0] if run.chain else self._first_beyond(plan, index)
+            kind = self._of_net[net.key].kind
+            first = {"plus": 0, "zero": 1}.get(kind, 2) if run.category == "control" else 0
+            rank = self._ranks.get(head, (0, 0))
+            yield CoreNeed(
+                run=number,
+                near=plan.hubs[run.near].place,
+                far=run.place,
+                device=run.device,
+                strip=run.far is not None,
+                category=run.category,
+                loop=run.loop,
+                part=run.part,
+                net=net,
+                pin=head,
+                order=(first, *self._controller_rank(net), *rank),
+                rank=rank,
+                earth=kind == "earth",
+            )
+
+    def _first_beyond(self, plan: NetPlan, index: int) -> Pin:
+        """The first pin that a core to another strip brings the net to."""
+        far = plan.runs[index].far
+        assert far is not None
+        chains = plan.hubs[far].chains or tuple(run.chain for run in plan.runs if run.near == far and run.chain)
+        return chains[0][0] if chains else plan.net.key
 
     def _controller_rank(self, net: Net) -> tuple[int, int]:
         """Cores run in terminal order: that of the first controller's terminal in the net."""
@@ -97,97 +167,115 @@ class Builder:
 
     # Nets
 
-    def _wire_net(self, plan: NetPlan, slots: dict[tuple[str, str], Slot]) -> None:
+    def _wire_net(self, plan: NetPlan) -> None:
         net = plan.net
         for chain in plan.local:
             self._chain(net, chain)
-        for group in plan.groups:
-            laid, mark = self._cores[group.chain[0]]
-            self._core(net, slots[laid.cable.name, mark], group.chain, (laid, mark))
-        for chain in plan.cabinet:
+        for index, run in enumerate(plan.runs):
+            self._core(plan, index, run)
+        for number, hub in enumerate(plan.hubs):
+            self._attach(net, hub.chains, (net.key, number))
+        for chain in plan.direct:
             self._chain(net, chain)
-        heads = [chain[0] for chain in plan.cabinet]
-        if not plan.direct:
-            self._attach(net, heads)
-        elif len(heads) == 2:
-            self._book.add(net, "wire", heads[0], heads[1])
+        if len(plan.direct) == 2:
+            self._book.add(net, "wire", plan.direct[0][0], plan.direct[1][0])
 
-    def _core(self, net: Net, slot: Slot, chain: Chain, core: CoreAt) -> None:
-        """A core from the outside of a strip terminal to the head of a chain in the field."""
-        slot.take("outside", self._book.add(net, "core", self._strip.pin(slot), chain[0], "outside", None, core))
-        self._chain(net, chain)
+    def _core(self, plan: NetPlan, index: int, run: Run) -> None:
+        """A core from a strip terminal to the head of a chain in the field, or to a terminal of another strip."""
+        number = self._run_of[plan.net.key, index]
+        core: CoreAt = self._cores[number]
+        near, side = self._clamp_of(plan, number, run.near)
+        if run.far is None:
+            near.take(side, self._book.add(plan.net, "core", near.pin, run.chain[0], side, None, core))
+            self._chain(plan.net, run.chain)
+            return
+        up = plan.hubs[run.far].up
+        far, far_side = self._clamp_of(plan, number, run.far, "inside" if up else "outside")
+        made = self._book.add(plan.net, "core", near.pin, far.pin, side, far_side, core)
+        near.take(side, made)
+        far.take(far_side, made)
 
-    def _attach(self, net: Net, heads: list[Pin]) -> None:
+    def _clamp_of(self, plan: NetPlan, run: int, hub: int, side: Side = "outside") -> tuple[Slot, Side]:
+        """The clamp on which a core lands: that of its own terminal, else the first free one of the hub."""
+        key: HubKey = (plan.net.key, hub)
+        own = self._slots.of_core.get((run, key))
+        if own is not None:
+            return own, side
+        other: Side = "inside" if side == "outside" else "outside"
+        slots = self._strips.of_hub(key)
+        return next((slot, at) for at in (side, other) for slot in slots if slot.is_free(at))
+
+    def _attach(self, net: Net, chains: tuple[Chain, ...], hub: HubKey) -> None:
         """Inside clamps first, those of cores before those of distribution; then outside clamps that no core took."""
-        slots = self._strip.of_net(net.key)
-        inside: list[tuple[Slot, Side]] = [(s, "inside") for s in slots if s.inside is None]
-        outside: list[tuple[Slot, Side]] = [(s, "outside") for s in slots if s.outside is None]
-        places = [*inside, *outside][: len(heads)]
-        for head, (slot, side) in zip(heads, places, strict=True):
-            slot.take(side, self._book.add(net, "wire", head, self._strip.pin(slot), None, side))
+        for chain in chains:
+            slots = self._strips.of_hub(hub)
+            sides: tuple[Side, Side] = ("inside", "outside")
+            slot, side = next((s, at) for at in sides for s in slots if s.is_free(at))
+            slot.take(side, self._book.add(net, "wire", chain[0], slot.pin, None, side))
+            self._chain(net, chain)
 
     def _chain(self, net: Net, chain: Chain) -> None:
         for a, b in links(chain):
             self._book.add(net, "wire", a, b)
 
-    def _spares(self, slots: dict[tuple[str, str], Slot]) -> None:
+    def _spares(self) -> None:
         for laid in self.cables:
             for core in laid.cores:
                 if core.need is None:
-                    slot = slots[laid.cable.name, core.mark]
-                    slot.take("outside", self._book.spare((laid, core.mark), self._strip.pin(slot)))
+                    slot = self._slots.of_spare[laid.cable.name, core.mark]
+                    slot.take("outside", self._book.spare((laid, core.mark), slot.pin))
 
     # Earth
 
-    def _wire_earth(self) -> None:
-        """Protective earth: each clamp takes one conductor; cores and screens land outside, cabinet wires inside."""
-        plan = self._earth_plan
-        screens = [laid for laid in self.cables if laid.cable.screened]
-        if not (plan.net.pins or screens or self._linked):
-            return
-        for _ in range(max(len(plan.cabinet), len(screens) + len(plan.groups), 1)):
-            self._strip.add(self._earth, earth=True)
-        slots = self._strip.of_net(self._earth)
-        for chain, slot in zip(plan.cabinet, slots, strict=False):
-            slot.take("inside", self._book.add(plan.net, "wire", chain[0], self._strip.pin(slot), None, "inside"))
-            self._chain(plan.net, chain)
-        outside = iter(slots)
-        for group in plan.groups:
-            self._core(plan.net, next(outside), group.chain, self._cores[group.chain[0]])
-        for laid in screens:
-            slot = next(outside)
-            slot.take("outside", self._screen(laid, slot))
+    def _screens(self) -> None:
+        """Each screen lands on protective earth at its near end, or goes on to the screen of the cable to its strip."""
+        for laid in self.cables:
+            if not laid.cable.screened:
+                continue
+            screen, net = Pin(laid.cable.name, "screen"), self._earth_plan.net
+            onward = screen_of_strip(laid, self.cables)
+            if onward is not None:
+                self._book.add(net, "screen", screen, Pin(onward, "screen"))
+                continue
+            slot = self._earth_slot(laid)
+            slot.take("outside", self._book.add(net, "screen", screen, slot.pin, None, "outside"))
 
-    def _screen(self, laid: LaidCable, slot: Slot) -> str:
-        screen = Pin(laid.cable.name, "screen")
-        return self._book.add(self._earth_plan.net, "screen", screen, self._strip.pin(slot), None, "outside")
+    def _earth_slot(self, laid: LaidCable) -> Slot:
+        hubs = [(self._earth, i) for i, hub in enumerate(self._earth_plan.hubs) if hub.place == laid.cable.a]
+        return next(slot for hub in hubs for slot in self._strips.of_hub(hub) if slot.is_free("outside"))
 
     def _bridges(self) -> None:
         for plan in self._plans:
-            for first, second in itertools.pairwise(self._strip.of_net(plan.net.key)):
-                self._book.add(plan.net, "bridge", self._strip.pin(first), self._strip.pin(second))
-                first.bridged.append(second.name)
-                second.bridged.append(first.name)
+            for number in range(len(plan.hubs)):
+                for first, second in itertools.pairwise(self._strips.of_hub((plan.net.key, number))):
+                    self._book.add(plan.net, "bridge", first.pin, second.pin)
+                    first.bridged.append(second.name)
+                    second.bridged.append(first.name)
 
     def _earth_links(self) -> None:
         for plan in self._plans:
             if plan.net.key in self._linked:
-                slot, earth = self._strip.of_net(plan.net.key)[-1], self._strip.of_net(self._earth)[0]
-                self._book.add(plan.net, "link", self._strip.pin(slot), self._strip.pin(earth))
+                slot = self._strips.of_hub((plan.net.key, 0))[-1]
+                earths = [i for i, hub in enumerate(self._earth_plan.hubs) if hub.place == plan.hubs[0].place]
+                self._book.add(plan.net, "link", slot.pin, self._strips.of_hub((self._earth, earths[0]))[0].pin)
 
     # Results
 
+    def _tell_left(self, fixed: FixedTerminals) -> None:
+        for want in fixed.left():
+            text = f"{want.strip} is fixed at {want.title}, whose conductor has no terminal left to land there"
+            self._report(Notice("fixed-strip-unknown", want.where, want.title, text))
+
     def strips(self) -> tuple[Strip, ...]:
-        if not self._strip.slots:
-            return ()
-        terminals = tuple(self._terminal(s) for s in self._strip.slots)
-        return (Strip(self._strip.strip, self._cabinet, terminals),)
+        return tuple(
+            Strip(name, place, tuple(self._terminal(s) for s in slots)) for name, place, slots in self._strips.all()
+        )
 
     def _terminal(self, slot: Slot) -> StripTerminal:
         return StripTerminal(
-            strip=self._strip.strip,
+            strip=slot.strip,
             name=slot.name,
-            potential=self._of_net[slot.net].name if slot.net else None,
+            potential=self._of_net[slot.hub[0]].name if slot.hub else None,
             inside=(slot.inside,) if slot.inside else (),
             outside=(slot.outside,) if slot.outside else (),
             bridged_to=tuple(slot.bridged),
@@ -195,9 +283,23 @@ class Builder:
 
     def strip_pins(self) -> Iterator[tuple[Pin, Pin]]:
         """(net key, strip pin) of every terminal that is in a net, and the screens with protective earth."""
-        for slot in self._strip.slots:
-            if slot.net is not None:
-                yield slot.net, self._strip.pin(slot)
+        for _, _, slots in self._strips.all():
+            for slot in slots:
+                if slot.hub is not None:
+                    yield slot.hub[0], slot.pin
         for laid in self.cables:
             if laid.cable.screened:
                 yield self._earth, Pin(laid.cable.name, "screen")
+
+
+def _fixed_strips(wanted: tuple[AsWired, ...], plans: list[NetPlan], sites: Sites) -> dict[str, list[str]]:
+    """The strips that entries name, by the place in which each stands, in declared order."""
+    plan_of = {pin: plan for plan in plans for pin in plan.net.pins}
+    found: dict[str, list[str]] = {}
+    for want in wanted:
+        plan = plan_of.get(want.pin)
+        if want.strip is not None and plan is not None:
+            names = found.setdefault(place_of_strip(want, plan, sites), [])
+            if want.strip.device not in names:
+                names.append(want.strip.device)
+    return found

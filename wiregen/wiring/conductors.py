@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from wiregen.formulas.colours import Practice
 from wiregen.terms import Pin
-from wiregen.wiring.cables import LaidCable
 from wiregen.wiring.colours import core_colour, panel_area_mm2, panel_colour
+from wiregen.wiring.cores import LaidCable
 from wiregen.wiring.model import Conductor, ConductorKind, Potential, Side
 from wiregen.wiring.nets import Net
 

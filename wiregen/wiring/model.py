@@ -49,7 +49,11 @@ class Conductor:
 
 @dataclass(frozen=True, slots=True)
 class Cable:
-    """A cable from the place of its strip to a far place. ``marks`` are the marks of all cores, in core order."""
+    """A cable from the place of its strip to a far place. ``marks`` are the marks of all cores, in core order.
+
+    ``device`` is the one that has the cable for itself, or empty; such a cable may begin and end in one place.
+    ``existing``: it is there already.
+    """
 
     name: str
     a: str
@@ -63,6 +67,8 @@ class Cable:
     screen: str  # "none", "cabinet end", "both ends"
     length_m: float | None
     marks: tuple[str, ...]
+    device: str = ""
+    existing: bool = False
 
     @property
     def spare(self) -> int:

@@ -2,23 +2,42 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import replace
+
 from wiregen.control.functions import Declared
 from wiregen.profiles.model import Profile
+from wiregen.scheme import Scheme
 from wiregen.terms import Pin
+from wiregen.wiring.as_wired import AsWired, Report
 from wiregen.wiring.joins import Joins
 from wiregen.wiring.model import Potential
 from wiregen.wiring.nets import Net, kind_of, pin_ranks
+from wiregen.wiring.numbering import kept_numbers, series_of
 
 _KIND_ORDER = {"plus": 0, "reference": 0, "signal": 0, "zero": 1, "earth": 2}
 
 
-def name_potentials(declared: Declared, nets: tuple[Net, ...], joins: Joins[Pin]) -> dict[Pin, Potential]:
-    """Net key -> its potential. Numbers run in terminal order of the controllers, 0 V last; protective earth is PE."""
+Found = tuple[tuple[int, ...], Potential, list[Net]]
+
+
+def name_potentials(
+    scheme: Scheme,
+    declared: Declared,
+    nets: tuple[Net, ...],
+    joins: Joins[Pin],
+    wanted: tuple[AsWired, ...],
+    report: Report,
+) -> dict[Pin, Potential]:
+    """Net key -> its potential. Numbers run in terminal order of the controllers, 0 V last; protective earth is PE.
+
+    Numbers that are kept stay; those of ladder practice follow the lines of the ladder.
+    """
     ranks = pin_ranks(declared.devices)
     by_root: dict[Pin, list[Net]] = {}
     for net in nets:
         by_root.setdefault(joins.root(net.key), []).append(net)
-    found: list[tuple[tuple[int, ...], Potential, list[Net]]] = []
+    found: list[Found] = []
     inside = _joined_inside(declared)
     for members in by_root.values():
         wired = {p for n in members for p in n.pins}
@@ -29,29 +48,29 @@ def name_potentials(declared: Declared, nets: tuple[Net, ...], joins: Joins[Pin]
         base = Potential(_name(declared, members, pins, kind), "", kind, _supply(declared, pins), pins)
         found.append(((_KIND_ORDER[kind], *_first_controller(declared, pins, ranks)), base, members))
     found.sort(key=lambda entry: entry[0])
-    return _numbered(found)
-
-
-def _numbered(found: list[tuple[tuple[int, ...], Potential, list[Net]]]) -> dict[Pin, Potential]:
-    width = max(2, len(str(len(found))))
-    names: set[str] = set()
+    named = [
+        (replace(base, name=name), members) for (_, base, members), name in zip(found, _unique(found), strict=True)
+    ]
+    kept = kept_numbers(scheme, [potential for potential, _ in named], wanted, report)
+    series = series_of(scheme, declared, named, frozenset(kept.values()))
     result: dict[Pin, Potential] = {}
-    count = 0
-    for _, base, members in found:
-        if base.kind == "earth":
-            number = "PE"
-        else:
-            count += 1
-            number = f"{count:0{width}d}"
+    for potential, members in named:
+        number = kept.get(potential.name) or ("PE" if potential.kind == "earth" else series[potential.name])
+        result.update({net.key: replace(potential, number=number) for net in members})
+    return result
+
+
+def _unique(found: list[Found]) -> Iterator[str]:
+    """The names of the potentials; one that is taken already gets a number behind it."""
+    names: set[str] = set()
+    for _, base, _ in found:
         name = base.name
         serial = 2
         while name in names:
             name = f"{base.name} ({serial})"
             serial += 1
         names.add(name)
-        potential = Potential(name, number, base.kind, base.supply, base.pins)
-        result.update({net.key: potential for net in members})
-    return result
+        yield name
 
 
 def _joined_inside(declared: Declared) -> dict[Pin, tuple[Pin, ...]]:

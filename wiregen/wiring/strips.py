@@ -1,25 +1,52 @@
-"""The terminal strip: terminals in order of cables and cores, then those that distribute, then protective earth."""
+"""Terminal strips: terminals in order of cables and cores, then those that distribute, then protective earth.
+
+A place has one strip, or one for each class of voltage; a terminal that is fixed stands where it is said to stand.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
+from wiregen.allocation.parts import natural
 from wiregen.terms import Pin
-from wiregen.wiring.cables import LaidCable
-from wiregen.wiring.landing import NetPlan
 from wiregen.wiring.model import Side
+from wiregen.wiring.nets import Net
+from wiregen.wiring.sites import Sites
+
+#: Hub of a net: the net's key and the hub's index in its plan.
+HubKey = tuple[Pin, int]
+
+#: Classes of cable and of function whose voltage is not that of 24 V control: they have strips of their own.
+_AC = frozenset({"control_ac", "power"})
 
 
-@dataclass(slots=True)
+def voltage_class(category: str) -> str:
+    """Which strip of a place a class of cable lands on: ``""`` for extra-low voltage, ``ac`` for what is more."""
+    return "ac" if category in _AC else ""
+
+
+def class_of_net(net: Net) -> str:
+    """The strip on which a net lands, by the classes of what it is for."""
+    return "ac" if any(voltage_class(use.category) for use in net.uses.values()) else ""
+
+
+@dataclass(slots=True, eq=False)
 class Slot:
-    """One strip terminal while the strip is being built: its net's key, and which conductor sits on each clamp."""
+    """One strip terminal while the strip is built: its hub, and which conductor sits on each clamp."""
 
-    name: str
-    net: Pin | None
+    place: str
+    strip: str
+    hub: HubKey | None
     earth: bool
+    name: str = ""
     inside: str | None = None
     outside: str | None = None
     bridged: list[str] = field(default_factory=list)
+
+    @property
+    def pin(self) -> Pin:
+        return Pin(self.strip, self.name)
 
     def take(self, side: Side, conductor: str) -> None:
         if side == "inside":
@@ -29,50 +56,70 @@ class Slot:
             assert self.outside is None
             self.outside = conductor
 
-    def free(self) -> list[Side]:
-        sides: list[Side] = []
-        if self.inside is None:
-            sides.append("inside")
-        if self.outside is None:
-            sides.append("outside")
-        return sides
+    def is_free(self, side: Side) -> bool:
+        return (self.inside if side == "inside" else self.outside) is None
 
 
-@dataclass(slots=True)
-class StripBuilder:
-    """Names terminals in order: numbers for all but protective earth, whose terminals are PE, PE2, PE3 ..."""
+class Strips:
+    """All strips of a scheme. Terminals are added first, then named, then wired."""
 
-    strip: str
-    slots: list[Slot] = field(default_factory=list)
+    def __init__(self, sites: Sites, taken: Iterable[str], fixed: dict[str, list[str]]) -> None:
+        """``taken`` are the names of other things; ``fixed`` holds the strips that are named for each place."""
+        self._sites = sites
+        self._fixed = fixed
+        self._slots: dict[str, list[Slot]] = {}
+        self._places: dict[str, str] = {}
+        self._wanted: set[Slot] = set()
+        self._main: dict[tuple[str, str], str] = {}
+        known = {
+            *taken,
+            *(n for names in fixed.values() for n in names),
+            *filter(None, map(sites.strip_name, sites.order)),
+        }
+        self._names = (name for n in range(1, 10**6) if (name := f"-X{n}") not in known)
+        for cabinet in sites.cabinets:
+            self.main(cabinet, "")
 
-    def add(self, net: Pin | None, earth: bool = False) -> Slot:
-        same = sum(s.earth == earth for s in self.slots)
-        name = ("PE" if same == 0 else f"PE{same + 1}") if earth else str(same + 1)
-        slot = Slot(name, net, earth)
-        self.slots.append(slot)
+    def main(self, place: str, klass: str) -> str:
+        """The strip of a place on which terminals of a voltage class stand unless they are fixed elsewhere."""
+        key = place, klass
+        if key not in self._main:
+            own = self._sites.strip_name(place) or next(iter(self._fixed.get(place, ())), None)
+            self._main[key] = own if own and not klass else next(self._names)
+        return self._main[key]
+
+    def is_cabinet(self, place: str) -> bool:
+        return self._sites.is_cabinet(place)
+
+    def add(
+        self, place: str, hub: HubKey | None, klass: str, *, earth: bool = False, wanted: Pin | None = None
+    ) -> Slot:
+        strip = wanted.device if wanted else self.main(place, klass)
+        slot = Slot(place, strip, hub, earth, wanted.name if wanted else "")
+        if wanted:
+            self._wanted.add(slot)
+        self._slots.setdefault(strip, []).append(slot)
+        self._places.setdefault(strip, place)
         return slot
 
-    def of_net(self, net: Pin) -> list[Slot]:
-        return [s for s in self.slots if s.net == net]
+    def of_hub(self, hub: HubKey) -> list[Slot]:
+        return [slot for slots in self._slots.values() for slot in slots if slot.hub == hub]
 
-    def pin(self, slot: Slot) -> Pin:
-        return Pin(self.strip, slot.name)
+    def name_all(self) -> None:
+        """Numbers for all that are not fixed, in order; protective earth is PE, PE2, PE3 ... at the end."""
+        for strip, slots in self._slots.items():
+            taken = {slot.name for slot in slots if slot.name}
+            numbers = (str(n) for n in range(1, 10**6))
+            earths = ("PE" if n == 1 else f"PE{n}" for n in range(1, 10**6))
+            for slot in slots:
+                if not slot.name:
+                    series = earths if slot.earth else numbers
+                    slot.name = next(name for name in series if name not in taken)
+            if any(slot in self._wanted for slot in slots):
+                slots.sort(key=lambda s: (s.earth, natural(s.name)))
+            self._slots[strip] = slots
 
-
-def core_slots(builder: StripBuilder, cables: tuple[LaidCable, ...]) -> dict[tuple[str, str], Slot]:
-    """A terminal for every core, spare ones too, by cable and mark. Protective cores wait for the end of the strip."""
-    found: dict[tuple[str, str], Slot] = {}
-    for laid in cables:
-        for core in laid.cores:
-            if core.need is None or not core.need.earth:
-                net = core.need.net.key if core.need else None
-                found[laid.cable.name, core.mark] = builder.add(net)
-    return found
-
-
-def distribution_slots(builder: StripBuilder, plans: list[NetPlan], earth: Pin | None) -> None:
-    """The terminals that only distribute a potential, net by net."""
-    for plan in plans:
-        if plan.net.key != earth:
-            for _ in range(plan.extra_terminals):
-                builder.add(plan.net.key)
+    def all(self) -> Iterator[tuple[str, str, list[Slot]]]:
+        """Name, place and terminals of every strip, in order of the places."""
+        ordered = sorted(self._slots, key=lambda s: (self._sites.order[self._places[s]], natural(s)))
+        return ((name, self._places[name], self._slots[name]) for name in ordered)
