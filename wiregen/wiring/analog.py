@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from wiregen.allocation.model import Assignment
 from wiregen.control.functions import Function, Meter, Potentiometer, Supply, Transmitter
 from wiregen.terms import Notice, Pin
 from wiregen.wiring.placement import Placement
@@ -47,9 +46,7 @@ class AnalogTies:
         if at is None or not isinstance(meter, Meter):
             return
         yield _loop(function, meter.plus, Pin(at.device, at.pins[0]), meter.device)
-        zero = self._placement.analog_return(at)
-        if zero is not None:
-            yield _loop(function, meter.minus, zero, meter.device, back=True)
+        yield from self._way_back(function, meter.minus, self._placement.analog_return(at), meter.device)
 
     def _potentiometer(self, function: Function, pot: Potentiometer) -> Iterator[Tie]:
         """High end to the controller's own 10 V, wiper to the input, low end to its analog 0 V."""
@@ -64,8 +61,7 @@ class AnalogTies:
         if at is not None:
             yield _loop(function, pot.wiper, Pin(at.device, at.pins[0]), pot.device)
         zero = self._placement.analog_return(at) if at else self._placement.analog_zero(function.controller)
-        if zero is not None:
-            yield _loop(function, pot.low, zero, pot.device, back=True)
+        yield from self._way_back(function, pot.low, zero, pot.device)
 
     def _transmitter(self, function: Function, unit: Transmitter, supply: Supply) -> Iterator[Tie]:
         title, where = title_of(function), function.where
@@ -83,10 +79,10 @@ class AnalogTies:
         if comes_from is not None:
             yield _loop(function, comes_from, Pin(at.device, at.pins[0]), unit.device)
         zero = self._placement.analog_return(at)
-        if zero is None or not last:
+        if not last:
             return
         if unit.output_return is not None:
-            yield _loop(function, unit.output_return, zero, unit.device, back=True)
+            yield from self._way_back(function, unit.output_return, zero, unit.device)
         else:
             # The loop comes back to the supply that feeds it.
             yield from self._returns.shared(zero, supply.zero, title, where, category="analog", loop=unit.device)
@@ -112,12 +108,15 @@ class AnalogTies:
             return
         title = title_of(function)
         yield _loop(function, Pin(source.device, source.pins[0]), Pin(sink.device, sink.pins[0]), title)
-        first, second = self._zeros(source, sink)
-        if first and second:
-            yield from self._returns.shared(first, second, title, function.where, category="analog", loop=title)
+        first, second = self._placement.analog_return(source), self._placement.analog_return(sink)
+        yield from self._returns.shared(first, second, title, function.where, category="analog", loop=title)
 
-    def _zeros(self, source: Assignment, sink: Assignment) -> tuple[Pin | None, Pin | None]:
-        return self._placement.analog_return(source), self._placement.analog_return(sink)
+    def _way_back(self, function: Function, pin: Pin, zero: Pin | None, loop: str) -> Iterator[Tie]:
+        """The second wire of a signal, to where its current returns."""
+        if zero is None:
+            self._returns.missing(title_of(function), function.where)
+        else:
+            yield _loop(function, pin, zero, loop, back=True)
 
 
 def _loop(function: Function, a: Pin, b: Pin, loop: str, *, back: bool = False) -> Tie:
