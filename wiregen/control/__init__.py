@@ -12,6 +12,7 @@ from wiregen.control.inputs import input_groups, undeclared
 from wiregen.control.interpreter import Interpreter
 from wiregen.control.outputs import add_outputs
 from wiregen.control.relays import add_coil, add_interposed
+from wiregen.control.settings import device_settings
 from wiregen.control.shares import unknown_shares
 from wiregen.control.speed import add_speed
 from wiregen.control.supplies import card_feeds
@@ -50,4 +51,6 @@ def interpret(scheme: Scheme) -> Declared:
         selections=tuple(book.selections),
         notices=tuple(book.notices),
         feeds=feeds,
+        runs=tuple((name, tuple(runs)) for name, runs in book.runs.items()),
+        settings=tuple(device_settings(book)),
     )

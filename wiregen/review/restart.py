@@ -25,12 +25,26 @@ def not_declared(context: Context) -> Iterator[Notice]:
             yield Notice("restart-not-declared", ("control", drive.name), drive.name, text)
 
 
+def by_network(context: Context) -> Iterator[Notice]:
+    """A run from the network at a drive that needs a new start: no wire shows whether its command stands."""
+    for drive, runs in context.declared.runs:
+        control = context.scheme.model.control[drive]
+        for run in runs:
+            if run.network and control.restart == "needs_start":
+                name = f"run {run.name}".rstrip()
+                text = (
+                    f"{name} of {drive} comes over the network: {drive} and what commands it must both be set to ask "
+                    "for a new start after the supply or the network returns"
+                )
+                yield Notice("restart-by-setting", run.where, f"{name} of {drive}", text)
+
+
 def needs_start(context: Context) -> Iterator[Notice]:
     """Commands that stay on, at drives that need a new start: the drive must take them by their edge."""
     seals = SealIns(context)
     for function in context.declared.functions:
         control = context.scheme.model.control.get(function.controller)
-        if control is None or control.restart != "needs_start" or not _stays_on(context, function):
+        if control is None or control.restart != "needs_start" or not _maintained(context, function):
             continue
         if seals.needs_start(function):
             yield from _sealed_in(context, function, seals)
@@ -73,11 +87,19 @@ def _sealed_in(context: Context, function: Function, seals: SealIns) -> Iterator
         yield Notice("restart-not-enforced", where, called(function), text)
 
 
-def _stays_on(context: Context, function: Function) -> bool:
-    """A two-wire run, or a start from anything but a push-button: it is still there when the supply returns."""
-    if function.name in _RUNS:
-        return True
-    if function.name not in _STARTS:
-        return False
+def stays_on(context: Context, function: Function) -> bool:
+    """A two-wire run, or a start from anything but a push-button: it is still there when the supply returns.
+
+    A run through a relay that holds itself in is not: the relay drops with the supply.
+    """
+    return _maintained(context, function) and not SealIns(context).needs_start(function)
+
+
+def _maintained(context: Context, function: Function) -> bool:
+    """Whether a command is no push of a button that is over before the supply returns."""
     legs = legs_of(function)
+    if function.meaning in _RUNS:
+        return True
+    if function.meaning not in _STARTS:
+        return False
     return not legs or any(context.devices[leg.contact.device].profile.actuator != "push" for leg in legs)
