@@ -30,8 +30,8 @@ def coil_circuits(context: Context) -> Iterator[tuple[str, ContactTree]]:
 
 
 def written(tree: ContactTree) -> str:
-    """A tree as a message shows it: ``-BG1.13-14``, ``(A, B) in series``, ``(A or B)``."""
+    """A tree as a message shows it: ``-BG1.13-14``, ``(A and B)`` in series, ``(A or B)`` in parallel."""
     if isinstance(tree, Leg):
         return f"{tree.contact.device}.{tree.contact.name}"
-    words = " or " if isinstance(tree, Parallel) else ", "
+    words = " or " if isinstance(tree, Parallel) else " and "
     return f"({words.join(written(part) for part in tree.parts)})"
