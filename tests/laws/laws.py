@@ -31,7 +31,7 @@ from wiregen.scheme import Scheme
 from wiregen.terms import Pin
 from wiregen.wiring import wire
 from wiregen.wiring.model import Conductor, Wiring
-from wiregen.wiring.netlist import graph, metal
+from wiregen.wiring.netlist import Circuit, graph, metal
 
 #: Roles of terminals that give a voltage: no two of them may ever be joined.
 POSITIVE = ("supply_out", "reference_out")
@@ -120,7 +120,7 @@ def potentials_are_trees(design: Wired) -> Iterator[str]:
     circuit = metal(graph(design.declared, design.wiring))
     of = {pin: p.name for p in design.wiring.potentials for pin in p.pins}
     for potential in design.wiring.potentials:
-        part = nx.MultiGraph(circuit.subgraph(potential.pins))
+        part: Circuit[Pin] = nx.MultiGraph(circuit.subgraph(potential.pins))
         part.add_nodes_from(potential.pins)
         if not nx.is_connected(part):
             yield f"{potential.name} is in {nx.number_connected_components(part)} pieces"
@@ -314,7 +314,7 @@ class Ways:
 
     def way(self, elements: list[Between], start: Pin, end: Pin) -> bool:
         """Whether a current finds from ``start`` to ``end`` through metal and those elements that the circuit has."""
-        found = nx.Graph()
+        found: nx.Graph[object] = nx.Graph()
         found.add_nodes_from((self.piece(start), self.piece(end)))
         found.add_edges_from((self.piece(a), self.piece(b)) for a, b in elements if self.circuit.has_edge(a, b))
         return bool(nx.has_path(found, self.piece(start), self.piece(end)))

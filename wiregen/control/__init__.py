@@ -11,6 +11,7 @@ from wiregen.control.functions import Declared
 from wiregen.control.inputs import input_groups, undeclared
 from wiregen.control.interpreter import Interpreter
 from wiregen.control.outputs import add_outputs
+from wiregen.control.settings import device_settings
 from wiregen.control.speed import add_speed
 from wiregen.control.supplies import card_feeds
 from wiregen.control.zero_volts import zero_volts
@@ -45,4 +46,6 @@ def interpret(scheme: Scheme) -> Declared:
         selections=tuple(book.selections),
         notices=tuple(book.notices),
         feeds=feeds,
+        runs=tuple((name, tuple(runs)) for name, runs in book.runs.items()),
+        settings=tuple(device_settings(book)),
     )

@@ -161,6 +161,7 @@ class End:
     bundle: str = ""  # what will share a cable: far place and class
     premises: tuple[Premise, ...] = ()
     where: Where = ()
+    also: str = ""  # another name under which `fixed` may mean it
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,6 +186,36 @@ class Function:
     order: int = 0
     where: Where = ()
     supplies: tuple[tuple[str, Supply | None], ...] = ()  # by card, where a bank leaves the card to allocation
+    plain: str = ""  # its name without that of its run or reference, where several have one of the same name
+    run: str = ""  # the named run that it belongs to
+    on_low: str = ""  # what the controller does when an analog signal falls below its low end, in plain words
+    on_high: str = ""
+    inverse: bool = False  # less signal means more speed
+
+    @property
+    def meaning(self) -> str:
+        """What it does, whatever run or reference it belongs to: the name that gives its sense and usual terminal."""
+        return self.plain or self.name
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """Something that must be set in a device and that belongs to no terminal of its own."""
+
+    device: str
+    subject: str
+    says: str
+    where: Where
+
+
+@dataclass(frozen=True, slots=True)
+class RunInfo:
+    """One run of a drive as declared; the only run of a drive may have no name."""
+
+    name: str
+    method: str  # two-wire, three-wire, hold-to-run
+    network: bool
+    where: Where
 
 
 @dataclass(frozen=True, slots=True)
@@ -230,7 +261,7 @@ class ReferenceInfo:
     """One speed reference of a drive as declared; ``preset_hz`` for one set in the device."""
 
     name: str
-    kind: Literal["wired", "preset", "network"]
+    kind: Literal["wired", "preset", "network", "process"]
     signal: str
     low_hz: float | None
     high_hz: float | None
@@ -252,6 +283,10 @@ class SelectionInfo:
     where: Where
     keys: tuple[str, ...] = ()  # the rows as written, in the same order
     by_position: bool = False  # the keys are position names
+    runs: tuple[str, ...] = ()  # the run that each row brings into force, empty where it names none
+
+    def run_of(self, row: int) -> str:
+        return self.runs[row] if self.runs else ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -267,6 +302,8 @@ class Declared:
     selections: tuple[SelectionInfo, ...]
     notices: tuple[Notice, ...] = ()
     feeds: tuple[CardFeed, ...] = ()
+    runs: tuple[tuple[str, tuple[RunInfo, ...]], ...] = ()  # (drive, its runs)
+    settings: tuple[Setting, ...] = ()
 
     def device(self, name: str) -> Device:
         return next(d for d in self.devices if d.name == name)

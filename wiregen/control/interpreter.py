@@ -17,6 +17,7 @@ from wiregen.control.functions import (
     Premise,
     Purpose,
     ReferenceInfo,
+    RunInfo,
     SelectionInfo,
     Sensor,
     Series,
@@ -42,8 +43,10 @@ class Interpreter:
         self.functions: list[Function] = []
         self.references: dict[str, list[ReferenceInfo]] = {}
         self.selections: list[SelectionInfo] = []
+        self.runs: dict[str, list[RunInfo]] = {}
         self._by_name = {d.name: d for d in devices}
         self._ends: set[tuple[str, str]] = set()
+        self._usual_taken: set[tuple[str, str]] = set()  # (device, plain name of a function)
         self._banks = banks_of(scheme, devices)
         self.partners = PartnerFinder(devices, self._banks, self.notices.append)
         self.supplies = Supplies(scheme, devices, self.notices.append)
@@ -64,20 +67,59 @@ class Interpreter:
 
     # Functions
 
-    def input(self, controller: str, name: str, use: ContactUse, where: Where) -> Resolved | None:
-        """A digital input of ``controller``, called ``name``. Gives what drives it, None if that is wrong."""
+    def input(
+        self,
+        controller: str,
+        name: str,
+        use: ContactUse,
+        where: Where,
+        *,
+        plain: str = "",
+        run: str = "",
+        setting: str = "",
+    ) -> Resolved | None:
+        """A digital input of ``controller``, called ``name``. Gives what drives it, None if that is wrong.
+
+        ``plain`` is the name that gives its sense where it differs; ``setting`` is added to what the sense needs.
+        """
         found = self.partners.find(use, where)
         if found is None:
             return None
         partner, ends = self._driven(controller, name, found, where)
-        acts, setting = acts_on(name, use)
+        ends = (self.known_as(ends[0], plain, run), *ends[1:])
+        acts, own = acts_on(plain or name, use)
+        setting = ", ".join(part for part in (own, setting) if part)
         by_transistor = len(ends) == 2 and ends[1].forms == {"transistor"}
         supplies = [] if by_transistor else [(c.name, self._feed(c, found, where)) for c in self.cards(controller)]
         supply = supplies[0][1] if supplies else None
         self.add(
-            name, controller, "input", ends, partner, supply, where, setting=setting, acts_on=acts, supplies=supplies
+            name,
+            controller,
+            "input",
+            ends,
+            partner,
+            supply,
+            where,
+            setting=setting,
+            acts_on=acts,
+            supplies=supplies,
+            plain=plain,
+            run=run,
         )
         return found
+
+    def known_as(self, end: End, plain: str, run: str) -> End:
+        """An end with its other name in `fixed`, and the usual terminal of its plain name while no other has that."""
+        device, also = self.cards(end.devices[0])[0], f"{plain} {run}" if run else ""
+        key = (device.name, plain or end.function)
+        own = _usual(device, plain)
+        usual = () if key in self._usual_taken else end.usual or ((own,) if own else ())
+        self._usual_taken.add(key)
+        if not also or also == end.function:
+            return replace(end, usual=usual)
+        fixed = end.fixed or fixed_pin(self.scheme, device, also)
+        kept = end.kept or (None if fixed else wired_pin(self.scheme, device, also))
+        return replace(end, usual=usual, fixed=fixed, kept=kept, also=also)
 
     def _driven(
         self, controller: str, name: str, found: Resolved, where: Where
@@ -127,6 +169,11 @@ class Interpreter:
         spans: str = "",
         setting: str = "",
         acts_on: str = "",
+        plain: str = "",
+        run: str = "",
+        on_low: str = "",
+        on_high: str = "",
+        inverse: bool = False,
         supplies: Sequence[tuple[str, Supply | None]] = (),
     ) -> None:
         """Take in a function, unless one of its names is taken already at its device."""
@@ -143,6 +190,11 @@ class Interpreter:
             spans=spans,
             setting=setting,
             where=where,
+            plain=plain,
+            run=run,
+            on_low=on_low,
+            on_high=on_high,
+            inverse=inverse,
             supplies=tuple(supplies) if len(supplies) > 1 else (),
         )
         for end in ends:

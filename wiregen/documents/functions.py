@@ -32,7 +32,7 @@ def function_table(design: Design) -> Table:
     """One row a function and device, by the device's place in the scheme and its terminals' physical order.
 
     ``terminal_function`` says whether the terminal does this as supplied or has to be set to it; a card has nothing to
-    set. What found no terminal comes last, with an empty ``terminal``.
+    set. What must be set and has no terminal follows, then what found none, with an empty ``terminal``.
     """
     order = {d.name: (d.order, d.pins) for d in design.declared.devices}
     cards = {d.name for d in design.declared.devices if d.kind == "card"}
@@ -45,6 +45,10 @@ def function_table(design: Design) -> Table:
     declared = {end.id: (function, end) for function in design.functions for end in function.ends}
     placed = sorted(design.allocation.assignments, key=place)
     rows = [_row(a, *declared[a.end], a.device in cards) for a in placed]
+    rows += [
+        (s.device, None, None, s.subject, "no terminal", *_nothing(4), s.says)
+        for s in sorted(design.declared.settings, key=lambda s: order[s.device][0])
+    ]
     rows += [(u.device, None, None, u.function, "not placed", *_nothing(5)) for u in design.allocation.unplaced]
     return Table("functions", "Functions of terminals", _COLUMNS, tuple(rows))
 

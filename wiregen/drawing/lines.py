@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from wiregen.control.functions import Device, Function
-from wiregen.drawing.branches import PITCH, Branch, BranchMaker, Lead
+from wiregen.drawing.branches import Branch, BranchMaker, Lead, Unit
 from wiregen.drawing.circuit import Circuit, FieldChain, Way
 from wiregen.pipeline import Design
 from wiregen.profiles.model import Terminal
@@ -23,6 +23,7 @@ CONTACT = (10.0, 6.0)
 LOAD = (9.6, 10.8)
 EARTHED_LOAD = (13.8, 9.0)
 BOX_TOP, BOX_BOTTOM = 10.0, 10.0
+MOST_THROUGH = 2  # receivers that have room in one row
 RIGHT_ROLES = frozenset({"relay", "digital_out", "analog_out"})
 
 
@@ -44,6 +45,7 @@ class Line:
     way: Way | None = None
     chain: FieldChain | None = None
     spare: Conductor | None = None
+    through: tuple[Unit, ...] = ()  # what stands in the row between ``inner`` and the way
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +100,7 @@ class Planner:
         if found is None:
             return [Block((self._plain(pin, mirrored, terminal.is_channel and pin == pins[0]),)) for pin in pins]
         function, own = found
-        if not own:
+        if not own or self._maker.drawn_elsewhere(function):
             return [Block(tuple(self._elsewhere(pin, function, i == 0) for i, pin in enumerate(pins)))]
         branch = self._maker.make(function, mirrored)
         at = self._maker.assignment(function.ends[0].id)
@@ -129,7 +131,8 @@ class Planner:
         return None
 
     def _elsewhere(self, pin: Pin, function: Function, first: bool) -> Line:
-        name = f"{function.name} of {function.controller}" if first else ""
+        own = pin.device == function.controller
+        name = (function.name if own else f"{function.name} of {function.controller}") if first else ""
         if self._circuit.potential(pin) is None:
             return Line(*FREE, pin, name)
         return Line(*NOTED, pin, name, outer="elsewhere")
@@ -171,13 +174,23 @@ class Planner:
         top, bottom = (NOTED[0], NOTED[1]) if branch.units[0].symbol.kind == "potentiometer" else (BOX_TOP, BOX_BOTTOM)
         for row, lead in enumerate(branch.leads):
             inner = signal if row == branch.anchor else self._straight(lead.pin, pins, {signal})
-            way = self._circuit.way(inner, lead.pin) if inner else None
+            through = branch.through if row == branch.anchor and self._passes(inner, branch.through) else ()
+            start = _far_pin(through[-1]) if through else inner
+            way = self._circuit.way(start, lead.pin) if start else None
             if way is None and (chain := self._circuit.chain_of(lead.pin)) and chain.pins[0] == lead.pin:
                 way = _core_way(chain)
-            above = top if row == 0 else PITCH / 2
-            below = bottom if row == last else PITCH / 2
-            lines.append(Line(above, below, inner, outer="lead", lead=lead, way=way))
+            above = top if row == 0 else branch.pitch / 2
+            below = bottom if row == last else branch.pitch / 2
+            lines.append(Line(above, below, inner, outer="lead", lead=lead, way=way, through=through))
         return lines
+
+    def _passes(self, inner: Pin | None, through: tuple[Unit, ...]) -> bool:
+        """Whether plain wires lead from the terminal through every receiver, so that they fit in one row."""
+        if inner is None or not 0 < len(through) <= MOST_THROUGH:
+            return False
+        starts = [inner, *(_far_pin(unit) for unit in through)]
+        ways = [self._circuit.way(a, _near_pin(unit)) for a, unit in zip(starts, through, strict=False)]
+        return all(way is not None and not way.terminals for way in ways)
 
     def _straight(self, pin: Pin, pins: list[Pin], taken: set[Pin | None]) -> Pin | None:
         return next((p for p in pins if p not in taken and self._circuit.way(p, pin) is not None), None)
@@ -218,6 +231,14 @@ class Planner:
         if line.inner is not None or line.lead is None or tag.inner is None or tag.outer != "tag":
             return False
         return self._circuit.way(tag.inner, line.lead.pin) is not None
+
+
+def _near_pin(unit: Unit) -> Pin:
+    return Pin(unit.device, dict(unit.pins)[unit.near])
+
+
+def _far_pin(unit: Unit) -> Pin:
+    return Pin(unit.device, dict(unit.pins)[unit.far or unit.near])
 
 
 def _core_way(chain: FieldChain) -> Way:

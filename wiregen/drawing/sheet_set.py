@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from wiregen.control.functions import Device
+from wiregen.control.overrides import override_setting
 from wiregen.drawing import readback, supply_sheet
 from wiregen.drawing.circuit import Circuit
 from wiregen.drawing.lines import Planner
 from wiregen.drawing.placing import Page, Placer, with_spares
 from wiregen.drawing.references import References, marks_of
-from wiregen.drawing.template import A3, TitleBlock, frame
+from wiregen.drawing.template import A3, TitleBlock, frame, room
 from wiregen.drawing.terminal_diagram import Diagram, Setting
 from wiregen.pipeline import Design
 from wiregen.terms import InternalFault, Pin
@@ -88,8 +90,11 @@ def _pages(design: Design, circuit: Circuit) -> list[Page]:
     with_spares(plans, [c for c in design.wiring.conductors if c.kind == "core" and c.b is None])
     area = A3.area
     at = {d.name: d.place for d in design.declared.devices}
-    placer = Placer(circuit, at, area.y0 + TOP + 9.0, area.y1 - 13.0)
-    return [page for device, left, right in plans for page in placer.pages(device, left, right)]
+    pages: list[Page] = []
+    for device, left, right in plans:
+        floor = room(_block(design, device.name, 1, 1, _remarks(design, device))).y1
+        pages += Placer(circuit, at, area.y0 + TOP + 9.0, floor - 13.0).pages(device, left, right)
+    return pages
 
 
 def _collect(pages: list[Page], references: References) -> None:
@@ -108,6 +113,9 @@ def _collect(pages: list[Page], references: References) -> None:
                     references.add_unit(unit.device, marks_of(unit), place)
                 for lead in branch.leads:
                     references.add_loop(lead.pin, place)
+                for unit in branch.through:
+                    for _, name in unit.pins:
+                        references.add_loop(Pin(unit.device, name), place)
 
 
 def _setting(design: Design, circuit: Circuit, references: References) -> Setting:
@@ -152,10 +160,18 @@ def _remarks(design: Design, device: Device) -> tuple[str, ...]:
     """How the contacts of a controller's inputs are wired, in the words that cannot be misread."""
     groups = [g for g in design.declared.groups if g.device == device.name]
     words = {"source": "contacts switch +24 V", "sink": "contacts switch 0 V"}
-    said = {g.polarity for g in groups}
-    if len(said) == 1:
-        return (f"Inputs of {device.name}: {words[said.pop()]}.",)
-    return tuple(f"Inputs of {device.name} {g.group}: {words[g.polarity]}." for g in groups)
+    polarities = {g.polarity for g in groups}
+    overrides = _overrides(design, device)
+    if len(polarities) == 1:
+        return (f"Inputs of {device.name}: {words[polarities.pop()]}.", *overrides)
+    return (*(f"Inputs of {device.name} {g.group}: {words[g.polarity]}." for g in groups), *overrides)
+
+
+def _overrides(design: Design, device: Device) -> Iterator[str]:
+    """Every override with its why: whoever works here must know what a stop does not stop."""
+    control = design.scheme.model.control.get(device.name)
+    for name, override in control.override.items() if control else ():
+        yield f"Override {name} of {device.name} {override_setting(override)}. Why: {override.why.rstrip('.')}."
 
 
 def _block(design: Design, title: str, number: int, total: int, remarks: tuple[str, ...]) -> TitleBlock:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from wiregen.control.functions import Function
 from wiregen.review.context import Context, called, legs_of
+from wiregen.scheme.model import ContactUse
 from wiregen.terms import Notice
 
 _STARTS = ("start", "start reverse")
@@ -23,11 +24,25 @@ def not_declared(context: Context) -> Iterator[Notice]:
             yield Notice("restart-not-declared", ("control", drive.name), drive.name, text)
 
 
+def by_network(context: Context) -> Iterator[Notice]:
+    """A run from the network at a drive that needs a new start: no wire shows whether its command stands."""
+    for drive, runs in context.declared.runs:
+        control = context.scheme.model.control[drive]
+        for run in runs:
+            if run.network and control.restart == "needs_start":
+                name = f"run {run.name}".rstrip()
+                text = (
+                    f"{name} of {drive} comes over the network: {drive} and what commands it must both be set to ask "
+                    "for a new start after the supply or the network returns"
+                )
+                yield Notice("restart-by-setting", run.where, f"{name} of {drive}", text)
+
+
 def needs_start(context: Context) -> Iterator[Notice]:
     """Commands that stay on, at drives that need a new start: the drive must take them by their edge."""
     for function in context.declared.functions:
         control = context.scheme.model.control.get(function.controller)
-        if control is None or control.restart != "needs_start" or not _stays_on(context, function):
+        if control is None or control.restart != "needs_start" or not stays_on(context, function):
             continue
         device = context.devices[function.controller]
         where = ("control", device.name, "restart")
@@ -45,11 +60,25 @@ def needs_start(context: Context) -> Iterator[Notice]:
             yield Notice("restart-not-enforced", where, called(function), text)
 
 
-def _stays_on(context: Context, function: Function) -> bool:
-    """A two-wire run, or a start from anything but a push-button: it is still there when the supply returns."""
-    if function.name in _RUNS:
-        return True
-    if function.name not in _STARTS:
-        return False
+def stays_on(context: Context, function: Function) -> bool:
+    """A two-wire run, or a start from anything but a push-button: it is still there when the supply returns.
+
+    A run through a relay that holds itself in is not: the relay drops with the supply.
+    """
     legs = legs_of(function)
+    if function.meaning in _RUNS:
+        return not (legs and all(seals_in(context, leg.contact.device) for leg in legs))
+    if function.meaning not in _STARTS:
+        return False
     return not legs or any(context.devices[leg.contact.device].profile.actuator != "push" for leg in legs)
+
+
+def seals_in(context: Context, device: str) -> bool:
+    """Whether a relay or contactor is held by a contact of its own, beside the contact that switches it on."""
+    control = context.scheme.model.control.get(device)
+    return control is not None and control.energise is not None and _holds(control.energise, device)
+
+
+def _holds(use: ContactUse, device: str) -> bool:
+    parallel = any((part.by or "").startswith(f"{device}.") for part in use.any)
+    return parallel or any(_holds(part, device) for part in (*use.all, *use.any))

@@ -31,7 +31,8 @@ def place_unused(context: Context) -> Iterator[Notice]:
 
 
 def _in_functions(context: Context) -> set[str]:
-    used: set[str] = set()
+    """Devices in functions, and drives that the network runs, which need no terminal."""
+    used = {drive for drive, runs in context.declared.runs if any(run.network for run in runs)}
     for function in context.declared.functions:
         used.update(partner_devices(function))
         used.update(device for end in function.ends for device in end.devices)

@@ -29,10 +29,6 @@ def _table(value: Any) -> bool:
     return isinstance(value, dict)
 
 
-def _several_runs(value: Any) -> bool:
-    return list(value) != [""]
-
-
 # (class, key) -> what the message calls it, and for which values it is not done.
 NOT_YET: dict[tuple[type[model.Model], str], tuple[str, Test]] = {
     (model.Place, "strip"): ("a strip of its own at a field place (`strip`)", _always),
@@ -47,38 +43,19 @@ NOT_YET: dict[tuple[type[model.Model], str], tuple[str, Test]] = {
     (model.Device, "power"): ("`power`", _always),
     (model.Device, "colour"): ("`colour`", _always),
     (model.Device, "fuse"): ("`fuse`", _always),
-    (model.Device, "loop"): ("one current through several receivers (`loop`)", _always),
     (model.ContactUse, "all"): ("contacts in series (`all`)", _always),
     (model.ContactUse, "any"): ("contacts in parallel (`any`)", _always),
     (model.ContactUse, "through"): ("an interposing relay (`through`)", _always),
-    (model.Runs, "named"): ("`run` with several named runs", _several_runs),
-    (model.Run, "method"): ("`method: hold-to-run`", _word("hold-to-run")),
-    (model.Run, "both"): ("`both`", _always),
-    (model.Run, "from"): ("a run from the network (`from`)", _always),
-    (model.RunAt, "run_at"): ("`run_at`", _always),
-    (model.UseReference, "use"): ("`use`", _always),
-    (model.Reference, "from"): ("`from: network`", _word("network")),
-    (model.Reference, "process"): ("`process`", _always),
     (model.Reference, "fuse"): ("`fuse`", _always),
-    (model.When, "run"): ("a choice between runs (`run`)", _always),
-    (model.When, "speed"): ("`stop` as a choice", _word("stop")),
     (model.Duty, "through"): ("an interposing relay (`through`)", _always),
     (model.Duty, "fuse"): ("`fuse`", _always),
     (model.SafetyReset, "monitored"): ("the reset of a safety relay (`monitored`)", _always),
-    (model.Control, "starts_after_changeover"): ("`starts_after_changeover: yes`", _word("yes")),
-    (model.Control, "always_stops"): ("`always_stops`", _always),
-    (model.Control, "jog"): ("`jog`", _always),
-    (model.Control, "limits"): ("`limits`", _always),
-    (model.Control, "speed_limits"): ("`speed_limits`", _always),
     (model.Control, "energise"): ("`energise`", _always),
     (model.Control, "guards"): ("`guards`", _always),
     (model.Control, "channels"): ("`channels`", _always),
     (model.Control, "safe_torque_off"): ("`safe_torque_off`", _always),
     (model.Control, "motor_thermistor"): ("`motor_thermistor`", _always),
-    (model.Control, "override"): ("`override`", _always),
     (model.Control, "power"): ("`power`", _always),
-    (model.Control, "motor"): ("`motor`", _always),
-    (model.Control, "ramps"): ("`ramps`", _always),
     (model.CableClass, "pe"): ("a core for PE (`pe`)", _always),
 }
 

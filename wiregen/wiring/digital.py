@@ -62,6 +62,8 @@ class DigitalTies:
             common = self._placement.return_of(at)
             if common is not None:
                 yield Tie(common, load.b, title, where=function.where)
+            else:
+                self._returns.missing(title, function.where)
             return
         if at is not None:
             yield Tie(Pin(at.device, at.pins[1]), load.a, title, where=function.where)
@@ -91,8 +93,7 @@ class DigitalTies:
 
     def _transistor_return(self, function: Function, source: Assignment, sink: Assignment) -> Iterator[Tie]:
         back, common = self._placement.return_of(sink), self._placement.return_of(source)
-        if back is not None and common is not None:
-            yield from self._returns.shared(back, common, title_of(function), function.where)
+        yield from self._returns.shared(back, common, title_of(function), function.where)
 
 
 def _ends_of(tree: ContactTree) -> tuple[list[Pin], list[Pin], list[tuple[Pin, Pin]]]:

@@ -21,7 +21,7 @@ def ties_of(declared: Declared, allocation: Allocation, report: Callable[[Notice
     """Every tie of a scheme; what cannot be tied is reported."""
     placement = Placement(declared, allocation)
     returns = Returns(declared, placement, report)
-    digital, analog = DigitalTies(placement, returns), AnalogTies(placement, returns, report)
+    digital, analog = DigitalTies(placement, returns), AnalogTies(declared.functions, placement, returns, report)
     yield from returns.declared_ties()
     yield from returns.group_commons()
     of_purpose = {
