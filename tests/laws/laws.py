@@ -15,7 +15,6 @@ import networkx as nx
 from wiregen.allocation import allocate
 from wiregen.allocation.intake import problem_of
 from wiregen.allocation.model import Allocation, Assignment
-from wiregen.allocation.settling import settle
 from wiregen.control import interpret
 from wiregen.control.functions import (
     Declared,
@@ -67,22 +66,11 @@ def wired(scheme: Scheme) -> Wired:
     """Carry a scheme through control, allocation and wiring."""
     declared = interpret(scheme)
     allocation = allocate(problem_of(scheme, declared))
-    declared = settle(declared, allocation)
     return Wired(scheme, declared, allocation, wire(scheme, declared, allocation))
 
 
 #: What control or wiring may notice of a design of which everything is wired.
-HARMLESS = frozenset(
-    {
-        "polarity-not-declared",
-        "zero-volt-not-declared",
-        "input-without-meaning",
-        "existing-cable-full",
-        "spare-below-policy",
-        "wired-not-kept",
-        "kept-number-unknown",
-    }
-)
+HARMLESS = frozenset({"polarity-not-declared", "zero-volt-not-declared", "input-without-meaning"})
 
 
 def breaches(design: Wired) -> list[str]:
