@@ -67,17 +67,7 @@ SNIPPETS: dict[tuple[type[model.Model], str], tuple[str, str]] = {
     (model.Control, "power"): ("CONTROL", "power: {supply: -TB1}"),
     (model.Control, "motor"): ("CONTROL", "motor: {power: 4 kW, cos_phi: 0.85, speed: 1450 1/min}"),
     (model.Control, "ramps"): ("CONTROL", "ramps: {up: 5 s}"),
-    (model.FixedEntry, "strip"): ("END", 'fixed: {-TA1: {DI1: {strip: "-X3:1"}}}'),
-    (model.FixedEntry, "cable"): ("END", "fixed: {-TA1: {DI1: {cable: -W7}}}"),
-    (model.FixedEntry, "core"): ("END", "fixed: {-TA1: {DI1: {core: 1}}}"),
-    (model.FixedEntry, "number"): ("END", "fixed: {-TA1: {DI1: {number: 101}}}"),
     (model.CableClass, "pe"): ("END", "cabling: {classes: {control: {pe: yes}}}"),
-    (model.Cabling, "tails"): ("END", "cabling: {tails: {cabinet: 2 m}}"),
-    (model.Cabling, "existing"): ("END", "cabling: {existing: {-W7: {from: +C1, to: +F1, cores: 7}}}"),
-    (model.Numbers, "by"): ("END", "numbers: {by: line}"),
-    (model.Numbers, "first"): ("END", "numbers: {first: 1}"),
-    (model.Numbers, "keep"): ("END", "numbers: {keep: {a: 1}}"),
-    (model.SchemeModel, "apart_cables"): ("END", "apart_cables: [[start, stop]]"),
     (model.SchemeModel, "accepted"): ("END", "accepted: [{code: unused-device, why: spare part}]"),
     (model.SchemeModel, "include"): ("END", "include: other.yaml"),
 }
@@ -130,10 +120,3 @@ def test_what_says_the_default_or_is_only_called_alike_is_read(
     complaints: Callable[..., list[str]], slot: str, snippet: str
 ) -> None:
     assert complaints(_scheme(slot, snippet)) == []
-
-
-def test_several_cabinets_are_refused_at_the_second(complaints: Callable[..., list[str]]) -> None:
-    text = _scheme().replace("+F1: {route: 3 m}", "+C2: {name: Second}")
-    assert complaints(text) == [
-        "2:19 a second place without `route` (several cabinets) is not supported yet",
-    ]

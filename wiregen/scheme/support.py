@@ -45,17 +45,7 @@ NOT_YET: dict[tuple[type[model.Model], str], tuple[str, Test]] = {
     (model.Control, "safe_torque_off"): ("`safe_torque_off`", _always),
     (model.Control, "motor_thermistor"): ("`motor_thermistor`", _always),
     (model.Control, "power"): ("`power`", _always),
-    (model.FixedEntry, "strip"): ("a fixed strip terminal (`strip`)", _always),
-    (model.FixedEntry, "cable"): ("a fixed cable (`cable`)", _always),
-    (model.FixedEntry, "core"): ("a fixed core (`core`)", _always),
-    (model.FixedEntry, "number"): ("a fixed conductor number (`number`)", _always),
     (model.CableClass, "pe"): ("a core for PE (`pe`)", _always),
-    (model.Cabling, "tails"): ("`tails`", _always),
-    (model.Cabling, "existing"): ("`existing`", _always),
-    (model.Numbers, "by"): ("`by: line`", _word("line")),
-    (model.Numbers, "first"): ("`first`", _always),
-    (model.Numbers, "keep"): ("`keep`", _always),
-    (model.SchemeModel, "apart_cables"): ("`apart_cables`", _always),
 }
 
 
