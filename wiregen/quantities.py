@@ -38,9 +38,19 @@ UNITS: dict[str, tuple[str, float]] = {
     "rpm": ("1/min", 1.0),
 }
 
-_SPELLINGS = {"Ω": "ohm", "Ω": "ohm", "kΩ": "kohm", "kΩ": "kohm", "mm²": "mm2", "°C": "degC", "Ohm": "ohm", "kOhm": "kohm"}
+_SPELLINGS = {
+    "Ω": "ohm",
+    "Ω": "ohm",
+    "kΩ": "kohm",
+    "kΩ": "kohm",
+    "mm²": "mm2",
+    "°C": "degC",
+    "Ohm": "ohm",
+    "kOhm": "kohm",
+}
 _NUMBER = r"[-+]?(?:\d+(?:\.\d+)?|\.\d+)"
 _QUANTITY = re.compile(rf"({_NUMBER})\s*(\S*)")
+_ANY_RANGE = re.compile(rf"({_NUMBER})\s*(?:to|-|\.\.\.?)\s*({_NUMBER})\s*(\S.*)")
 _RANGE = re.compile(rf"({_NUMBER})\s*(?:to|-|\.\.\.?)\s*({_NUMBER})\s*(\S*)")
 
 
@@ -72,6 +82,18 @@ def parse_range(text: str, unit: str) -> tuple[float, float]:
         raise ValueError(f"{text!r} is not a range; write it as in {'0 to 50 ' + unit!r}")
     low, high, suffix = match.groups()
     return _scaled(low, suffix, unit, text), _scaled(high, suffix, unit, text)
+
+
+def parse_span(text: str) -> tuple[float, float, str]:
+    """Both ends of a range in any unit, and the unit as written: that of a process need not be known here.
+
+    >>> parse_span("0 to 10 bar")
+    (0.0, 10.0, 'bar')
+    """
+    match = _ANY_RANGE.fullmatch(text.strip())
+    if not match:
+        raise ValueError(f"{text!r} is not a range; write it as in '0 to 10 bar'")
+    return _finite(match.group(1), 1.0, text), _finite(match.group(2), 1.0, text), match.group(3)
 
 
 def parse_any(text: str) -> tuple[float, str]:

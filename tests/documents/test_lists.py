@@ -142,7 +142,7 @@ def test_what_found_no_terminal_is_listed_too(brine: Design) -> None:
     table = documents.function_table(replace(brine, allocation=allocation))
     last = table.records()[-1]
     assert (last["function"], last["terminal"], last["terminal_function"]) == (gone.function, None, "not placed")
-    assert len(table.rows) == len(brine.allocation.assignments)
+    assert len(table.rows) == len(brine.allocation.assignments) + len(brine.declared.settings)
 
 
 def test_findings_are_listed_worst_first_with_their_line(brine: Design) -> None:

@@ -199,15 +199,16 @@ class Maker:
     def duty(self, drive: str) -> Any:
         if self.maybe(35) and "io_digital_in_16" in self.cards:
             return {"switches": self.cards["io_digital_in_16"]}
-        duty: Table = {"switches": self.load()}
+        # A valve is too much for the relays of the smaller drive.
+        duty: Table = {"switches": self.load(*(p for p in LOADS if p != "solenoid_valve"))}
         if self.maybe(25):
             duty["contact"] = self.one("NO", "NC")
         if supply := self.said_supply(drive):
             duty["supply"] = supply
         return duty
 
-    def load(self) -> str:
-        profile = self.one(*LOADS)
+    def load(self, *profiles: str) -> str:
+        profile = self.one(*(profiles or LOADS))
         return self.device({"pilot_lamp": "PF", "horn": "PJ", "solenoid_valve": "QM"}.get(profile, "KF"), profile)
 
     def show(self) -> Table:

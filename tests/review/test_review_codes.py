@@ -16,10 +16,7 @@ from wiregen.scheme.support import NOT_YET
 from wiregen.terms import InternalFault, Notice
 
 #: Codes of rules on what no scheme can declare yet: no example could bring them about. Class and key that are refused.
-WAITING = {
-    "feedback-without-setpoint": (model.Reference, "process"),
-    "setpoint-without-feedback": (model.Reference, "process"),
-}
+WAITING: dict[str, tuple[type[model.Model], str]] = {}
 ROOT = Path(wiregen.__file__).parent
 
 

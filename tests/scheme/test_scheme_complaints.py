@@ -54,7 +54,6 @@ def test_errors_of_text_names_and_model_come_together_in_file_order(
         .replace("route: 35 m", "route: 35")
         .replace("contact: NO, at: +F1", "contact: NO, at: +F2")
         .replace("stop: -SJ2}", "stop: -SJ9}")
-        .replace("restart: needs_start", "always_stops: -SJ2")
         .replace("{area: 1.0 mm2}", "{area: 1.0 mm2")
     )
     assert len(complaints(text)) == 1, "a syntax error stops at the first"
@@ -62,7 +61,6 @@ def test_errors_of_text_names_and_model_come_together_in_file_order(
         "5:1 unknown key `practise`; did you mean `practice`?",
         "9:33 `route`: '35' has no unit; write it as in '35 m'",
         "14:49 place `+F2` is not declared; did you mean `+F1`?",
-        "27:5 `always_stops` is not supported yet",
         "28:50 device `-SJ9` is not declared; did you mean `-SJ3`?",
     ]
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from wiregen import quantities
 from wiregen.allocation.model import Channel, Problem
 from wiregen.control.apart import apart_sets
 from wiregen.control.functions import Declared, Device, Leg, Parallel, Series
@@ -15,6 +16,10 @@ from wiregen.terms import Pin
 #: A relay contact and a transistor output both serve a duty; which of them is a matter of form.
 _ROLES = {"relay": "output", "digital_out": "output", "contact": "output"}
 _FORMS = {"NO": {"NO"}, "NC": {"NC"}, "changeover": {"NO", "NC", "changeover"}, "transistor": {"transistor"}}
+
+#: What a contact carries depends on what it switches: coils on direct current, at the voltage of control circuits.
+_DC_COILS = "DC-13"
+_CONTROL_VOLTS = 24.0
 
 
 def problem_of(scheme: Scheme, declared: Declared) -> Problem:
@@ -57,7 +62,7 @@ def channels_of(scheme: Scheme, device: Device) -> list[Channel]:
     """The channels of one device, in physical order."""
     kept_free = _kept_free(scheme, device)
     return [
-        _channel(device, terminal, position, kept_free.get(terminal.label) or kept_free.get(terminal.pins[0]))
+        _channel(device, terminal, position, next((kept_free[p] for p in terminal.pins if p in kept_free), None))
         for position, terminal in enumerate(device.profile.terminals)
         if device.profile.holds_function(terminal) and device.profile.controller
     ]
@@ -82,5 +87,17 @@ def _channel(device: Device, terminal: Terminal, position: int, keep_free: str |
         position=position,
         scarce=terminal.scarce,
         keep_free=keep_free,
-        limit_a=terminal.limit.si if terminal.limit and terminal.limit.unit == "A" else None,
+        limit_a=_limit_a(terminal),
     )
+
+
+def _limit_a(terminal: Terminal) -> float | None:
+    """A that an output carries: its limit, or a contact's rating for coils on direct current (DC-13, IEC 60947-5-1)."""
+    if terminal.limit and terminal.limit.unit == "A":
+        return terminal.limit.si
+    current, _, volts = terminal.rating.get(_DC_COILS, "").partition(" A ")
+    try:
+        rated_volts, rated_a = quantities.parse(volts, "V"), quantities.parse(f"{current} A", "A")
+    except ValueError:
+        return None
+    return rated_a if rated_volts >= _CONTROL_VOLTS else None

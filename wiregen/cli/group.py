@@ -12,6 +12,7 @@ from wiregen import __version__
 
 #: Name -> short help, in the order of the work. A test holds the help equal to the commands' own.
 COMMANDS = {
+    "begin": "Ask how a motor is controlled, and write a scheme.",
     "check": "Say what is wrong with a scheme.",
     "allocate": "Show which terminal each function gets.",
     "draw": "Draw the sheets of a scheme.",

@@ -6,13 +6,16 @@ from wiregen.control.apart import check_apart
 from wiregen.control.banks import with_sections_of_cards
 from wiregen.control.commands import add_commands
 from wiregen.control.devices import build_devices
-from wiregen.control.fixed import check_fixed, check_wired
 from wiregen.control.drive_safety import add_drive_safety
+from wiregen.control.fixed import check_fixed, check_wired
 from wiregen.control.functions import Declared
 from wiregen.control.inputs import input_groups, undeclared
 from wiregen.control.interpreter import Interpreter
 from wiregen.control.outputs import add_outputs
+from wiregen.control.relays import add_coil, add_interposed
 from wiregen.control.safety_relays import add_safety_relay, relay_feeds
+from wiregen.control.settings import device_settings
+from wiregen.control.shares import unknown_shares
 from wiregen.control.speed import add_speed
 from wiregen.control.supplies import card_feeds
 from wiregen.control.zero_volts import zero_volts
@@ -29,11 +32,15 @@ def interpret(scheme: Scheme) -> Declared:
     for name, control in scheme.model.control.items():
         if (item := book.device(name)) is not None and item.kind == "safety_relay":
             add_safety_relay(book, name, control)
+            add_coil(book, name, control)
             continue
         add_commands(book, name, control)
         add_speed(book, name, control)
         add_outputs(book, name, control)
         add_drive_safety(book, name, control)
+        add_coil(book, name, control)
+    add_interposed(book)
+    book.notices += unknown_shares(devices)
     groups = input_groups(scheme, devices)
     book.notices += check_fixed(scheme, devices, book.functions)
     book.notices += check_wired(scheme, devices, book.functions)
@@ -51,4 +58,6 @@ def interpret(scheme: Scheme) -> Declared:
         selections=tuple(book.selections),
         notices=tuple(book.notices),
         feeds=feeds,
+        runs=tuple((name, tuple(runs)) for name, runs in book.runs.items()),
+        settings=tuple(device_settings(book)),
     )

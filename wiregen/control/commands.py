@@ -6,66 +6,52 @@ from collections.abc import Iterator
 
 from wiregen.control.functions import Contact, Leg, SelectionInfo
 from wiregen.control.interpreter import Interpreter
-from wiregen.scheme.model import ContactUse, Control, Run, Select
+from wiregen.control.overrides import override_setting
+from wiregen.control.runs import add_runs
+from wiregen.scheme.model import ContactUse, Control, Select
 from wiregen.terms import Where
-
-#: The keys that a run of each method must have, and those that do not belong to it.
-_WANTED = {"three-wire": ("start", "stop"), "two-wire": ("forward",)}
-_UNFIT = {"three-wire": ("forward", "reverse"), "two-wire": ("start", "start_reverse", "stop")}
 
 
 def add_commands(book: Interpreter, controller: str, control: Control) -> None:
     """The digital inputs that a drive's section declares, in the order stop, start ... of the section."""
     where: Where = ("control", controller)
-    if control.run:
-        for run in control.run.named.values():
-            for name, use, key in _of_run(run):
-                book.input(controller, name, use, (*where, "run", key))
-            _check_run(book, controller, run, (*where, "run"))
+    add_runs(book, controller, control)
     for name, use, key in _of_section(control):
-        book.input(controller, name, use, (*where, key))
+        book.input(controller, name, use, (*where, *key))
+    for jog, use, direction in _of_jog(control):
+        setting = f"at reference {control.jog.speed}" if control.jog and control.jog.speed else ""
+        book.input(controller, jog, use, (*where, "jog", direction), setting=setting)
+    for name, override in control.override.items():
+        setting = override_setting(override)
+        use = override.by if override.acts_on is None else override.by.model_copy(update={"acts_on": override.acts_on})
+        book.input(controller, f"override {name}", use, (*where, "override", name, "by"), setting=setting)
     if control.select:
         _add_selection(book, controller, control.select, (*where, "select"))
 
 
-def _of_run(run: Run) -> Iterator[tuple[str, ContactUse, str]]:
-    names = {
-        "start": ("start", run.start),
-        "start_reverse": ("start reverse", run.start_reverse),
-        "stop": ("stop", run.stop),
-        "forward": ("run forward", run.forward),
-        "reverse": ("run reverse", run.reverse),
-    }
-    for key, (name, use) in names.items():
-        if use is not None:
-            yield name, use, key
-
-
-def _check_run(book: Interpreter, controller: str, run: Run, where: Where) -> None:
-    """A run needs its contacts: three-wire a start and a stop, two-wire a forward; others do not belong to it."""
-    wanted = _WANTED.get(run.method, ())
-    for key in wanted:
-        if getattr(run, key) is None:
-            text = f"a {run.method} run of {controller} needs `{key}:`"
-            book.notice("run-incomplete", where, controller, text)
-    for key in _UNFIT.get(run.method, ()):
-        if getattr(run, key) is not None:
-            text = f"`{key}` does not belong to a {run.method} run of {controller}; it takes {' and '.join(wanted)}"
-            book.notice("run-incomplete", (*where, key), controller, text)
-
-
-def _of_section(control: Control) -> Iterator[tuple[str, ContactUse, str]]:
-    named = {
-        "reverse": control.reverse,
-        "enable": control.enable,
-        "external_trip": control.external_trip,
-        "reset": control.reset,
-        "raise": control.raise_,
-        "lower": control.lower,
+def _of_section(control: Control) -> Iterator[tuple[str, ContactUse, tuple[str, ...]]]:
+    """The inputs that a section declares beside its runs, each with its keys in the section."""
+    limits = control.limits
+    named: dict[tuple[str, ...], object] = {
+        ("reverse",): control.reverse,
+        ("enable",): control.enable,
+        ("external_trip",): control.external_trip,
+        ("limits", "forward"): limits.forward if limits else None,
+        ("limits", "reverse"): limits.reverse if limits else None,
+        ("reset",): control.reset,
+        ("raise",): control.raise_,
+        ("lower",): control.lower,
     }
     for key, use in named.items():
         if isinstance(use, ContactUse):
-            yield key.replace("_", " "), use, key
+            yield " ".join(key).replace("limits", "limit").replace("_", " "), use, key
+
+
+def _of_jog(control: Control) -> Iterator[tuple[str, ContactUse, str]]:
+    jog = control.jog
+    for direction, use in (("forward", jog.forward), ("reverse", jog.reverse)) if jog else ():
+        if use is not None:
+            yield f"jog {direction}", use, direction
 
 
 def _add_selection(book: Interpreter, controller: str, select: Select, where: Where) -> None:
@@ -81,9 +67,9 @@ def _add_selection(book: Interpreter, controller: str, select: Select, where: Wh
     whole = len(select.by) == 1 and len(contacts) == len(names)
     positions = _position_codes(book, contacts) if whole else {}
     rows = tuple((positions.get(key, key), when.speed or "") for key, when in select.when.items())
-    book.selections.append(
-        SelectionInfo(controller, tuple(names), rows, where, tuple(select.when), by_position=bool(positions))
-    )
+    runs = tuple(when.run or "" for when in select.when.values())
+    info = SelectionInfo(controller, tuple(names), rows, where, tuple(select.when), bool(positions), runs)
+    book.selections.append(info)
 
 
 def _position_codes(book: Interpreter, contacts: list[Contact]) -> dict[str, str]:

@@ -45,7 +45,9 @@ def _add_torque_off(book: Interpreter, device: Device, said: str | SafeTorqueOff
     elif source.kind in _BY_HAND and source.contacts:
         _by_contacts(book, device, source, names, said, supply)
     else:
-        says = f"{source.name} ({source.profile.title}) cannot take the torque of {device.name} away: name a safety relay"
+        says = (
+            f"{source.name} ({source.profile.title}) cannot take the torque of {device.name} away: name a safety relay"
+        )
         book.notice("safe-torque-off-unfit", (*where, "by"), source.name, says)
 
 
@@ -143,6 +145,4 @@ def _add_thermistor(book: Interpreter, device: Device, name: str) -> None:
         device.name, "motor thermistor", "motor_thermistor", frozenset(), where, far=sensor.place, category="thermistor"
     )
     partner = Thermistor(name, a, b)
-    book.add(
-        "motor thermistor", device.name, "motor_thermistor", (end,), partner, None, where, category="thermistor"
-    )
+    book.add("motor thermistor", device.name, "motor_thermistor", (end,), partner, None, where, category="thermistor")

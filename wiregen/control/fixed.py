@@ -37,7 +37,7 @@ def check_fixed(scheme: Scheme, devices: tuple[Device, ...], functions: list[Fun
     """Terminals in `fixed` that carry no function, functions that nothing declares, functions on two terminals."""
     known = _known(functions)
     for device in devices:
-        names = sorted(function for at, function in known if at == device.name)
+        names = {name: function for (at, name), function in sorted(known.items()) if at == device.name}
         seen: dict[str, str] = {}
         for label, entries in scheme.model.fixed.get(device.name, {}).items():
             yield from _unfit_terminal(device, label, entries)
@@ -62,8 +62,11 @@ def check_wired(scheme: Scheme, devices: tuple[Device, ...], functions: list[Fun
                 yield Notice("wired-not-kept", where, f"{device.name}:{label} {function}", text)
 
 
-def _known(functions: list[Function]) -> set[tuple[str, str]]:
-    return {(device, e.function) for f in functions for e in f.ends for device in e.devices}
+def _known(functions: list[Function]) -> dict[tuple[str, str], str]:
+    """Every device with every name of its functions, and the function's own name."""
+    ends = [end for function in functions for end in function.ends]
+    names = [(end, name) for end in ends for name in (end.also, end.function) if name]
+    return {(device, name): end.function for end, name in names for device in end.devices}
 
 
 def _unfit_terminal(device: Device, label: str, entries: tuple[FixedEntry, ...]) -> Iterator[Notice]:
@@ -80,11 +83,12 @@ def _unfit_terminal(device: Device, label: str, entries: tuple[FixedEntry, ...])
 
 
 def _check_entry(
-    device: Device, label: str, entry: FixedEntry, names: list[str], seen: dict[str, str]
+    device: Device, label: str, entry: FixedEntry, names: dict[str, str], seen: dict[str, str]
 ) -> Iterator[Notice]:
-    function = entry.function
-    if function is None:
+    """``names`` maps every name under which a function of the device is known to its own."""
+    if entry.function is None:
         return
+    function = names.get(entry.function, entry.function)
     if function not in names:
         near = difflib.get_close_matches(function, names, 1)
         hint = f" (did you mean {near[0]}?)" if near else f"; declared there: {', '.join(names) or 'nothing'}"

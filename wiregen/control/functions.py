@@ -10,7 +10,7 @@ from wiregen.scheme.model import Device as DeclaredDevice
 from wiregen.terms import Notice, Pin, Where
 
 Purpose = Literal[
-    "input", "output", "analog_in", "analog_out", "safety_loop", "safe_torque_off", "motor_thermistor"
+    "input", "output", "analog_in", "analog_out", "coil", "safety_loop", "safe_torque_off", "motor_thermistor"
 ]
 
 
@@ -172,15 +172,18 @@ class End:
     bundle: str = ""  # what will share a cable: far place and class
     premises: tuple[Premise, ...] = ()
     where: Where = ()
+    also: str = ""  # another name under which `fixed` may mean it
 
 
 @dataclass(frozen=True, slots=True)
 class Function:
     """Something a terminal must do. ``ends[0]`` is at ``controller``; a second end stands at another controller.
 
-    ``controller`` is a bank until allocation has chosen the card. A ``safety_loop`` is a monitored channel or the reset
-    of a safety relay: ``partner`` holds the contacts between its two pins. A ``safe_torque_off`` with one end and neither
-    ``partner`` nor ``follows`` is linked to its supply.
+    A function of purpose ``coil`` takes no terminal: ``partner`` is a tree of contacts that switches ``coil``, the coil
+    of a relay or, behind an interposing relay, another load. Its ``controller`` is the relay.
+    ``controller`` is a bank until allocation has chosen the card.
+    A ``safety_loop`` is a monitored channel or the reset of a safety relay: ``partner`` holds the contacts between its
+    two pins. A ``safe_torque_off`` with one end and neither ``partner`` nor ``follows`` is linked to its supply.
     """
 
     name: str
@@ -197,8 +200,39 @@ class Function:
     text: str = ""
     order: int = 0
     where: Where = ()
+    coil: Load | None = None
     supplies: tuple[tuple[str, Supply | None], ...] = ()  # by card, where a bank leaves the card to allocation
     follows: End | None = None  # the end at another controller whose contact serves this function too
+    plain: str = ""  # its name without that of its run or reference, where several have one of the same name
+    run: str = ""  # the named run that it belongs to
+    on_low: str = ""  # what the controller does when an analog signal falls below its low end, in plain words
+    on_high: str = ""
+    inverse: bool = False  # less signal means more speed
+
+    @property
+    def meaning(self) -> str:
+        """What it does, whatever run or reference it belongs to: the name that gives its sense and usual terminal."""
+        return self.plain or self.name
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """Something that must be set in a device and that belongs to no terminal of its own."""
+
+    device: str
+    subject: str
+    says: str
+    where: Where
+
+
+@dataclass(frozen=True, slots=True)
+class RunInfo:
+    """One run of a drive as declared; the only run of a drive may have no name."""
+
+    name: str
+    method: str  # two-wire, three-wire, hold-to-run
+    network: bool
+    where: Where
 
 
 @dataclass(frozen=True, slots=True)
@@ -244,7 +278,7 @@ class ReferenceInfo:
     """One speed reference of a drive as declared; ``preset_hz`` for one set in the device."""
 
     name: str
-    kind: Literal["wired", "preset", "network"]
+    kind: Literal["wired", "preset", "network", "process"]
     signal: str
     low_hz: float | None
     high_hz: float | None
@@ -266,6 +300,10 @@ class SelectionInfo:
     where: Where
     keys: tuple[str, ...] = ()  # the rows as written, in the same order
     by_position: bool = False  # the keys are position names
+    runs: tuple[str, ...] = ()  # the run that each row brings into force, empty where it names none
+
+    def run_of(self, row: int) -> str:
+        return self.runs[row] if self.runs else ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -281,6 +319,8 @@ class Declared:
     selections: tuple[SelectionInfo, ...]
     notices: tuple[Notice, ...] = ()
     feeds: tuple[CardFeed, ...] = ()
+    runs: tuple[tuple[str, tuple[RunInfo, ...]], ...] = ()  # (drive, its runs)
+    settings: tuple[Setting, ...] = ()
 
     def device(self, name: str) -> Device:
         return next(d for d in self.devices if d.name == name)

@@ -14,9 +14,7 @@ def opening(device: Device) -> list[Contact]:
     return [c for c in device.contacts if c.form == "NC"] or list(device.contacts)
 
 
-def too_few(
-    book: Interpreter, guard: Device, contacts: list[Contact], count: int, watching: str, where: Where
-) -> None:
+def too_few(book: Interpreter, guard: Device, contacts: list[Contact], count: int, watching: str, where: Where) -> None:
     names = ", ".join(c.name for c in contacts)
     has = f"{_NUMBERS.get(len(contacts), len(contacts))} contact{'s' if len(contacts) != 1 else ''}"
     says = f"{guard.name} has {has} ({names}), and {watching} {_NUMBERS.get(count, count)} channels: "

@@ -12,17 +12,19 @@ from wiregen.control.functions import (
     End,
     Function,
     Leg,
+    Load,
     Parallel,
     Partner,
     Premise,
     Purpose,
     ReferenceInfo,
+    RunInfo,
     SelectionInfo,
     Sensor,
     Series,
     Supply,
 )
-from wiregen.control.partners import FromController, PartnerFinder, Resolved
+from wiregen.control.partners import FromController, PartnerFinder, Resolved, named_contacts
 from wiregen.control.senses import acts_on
 from wiregen.control.supplies import Supplies
 from wiregen.scheme import Scheme
@@ -42,10 +44,12 @@ class Interpreter:
         self.functions: list[Function] = []
         self.references: dict[str, list[ReferenceInfo]] = {}
         self.selections: list[SelectionInfo] = []
+        self.runs: dict[str, list[RunInfo]] = {}
         self._by_name = {d.name: d for d in devices}
         self._ends: set[tuple[str, str]] = set()
+        self._usual_taken: set[tuple[str, str]] = set()  # (device, plain name of a function)
         self._banks = banks_of(scheme, devices)
-        self.partners = PartnerFinder(devices, self._banks, self.notices.append)
+        self.partners = PartnerFinder(devices, self._banks, self.notices.append, named_contacts(scheme.model))
         self.supplies = Supplies(scheme, devices, self.notices.append)
 
     def device(self, name: str) -> Device | None:
@@ -64,20 +68,59 @@ class Interpreter:
 
     # Functions
 
-    def input(self, controller: str, name: str, use: ContactUse, where: Where) -> Resolved | None:
-        """A digital input of ``controller``, called ``name``. Gives what drives it, None if that is wrong."""
+    def input(
+        self,
+        controller: str,
+        name: str,
+        use: ContactUse,
+        where: Where,
+        *,
+        plain: str = "",
+        run: str = "",
+        setting: str = "",
+    ) -> Resolved | None:
+        """A digital input of ``controller``, called ``name``. Gives what drives it, None if that is wrong.
+
+        ``plain`` is the name that gives its sense where it differs; ``setting`` is added to what the sense needs.
+        """
         found = self.partners.find(use, where)
         if found is None:
             return None
         partner, ends = self._driven(controller, name, found, where)
-        acts, setting = acts_on(name, use)
+        ends = (self.known_as(ends[0], plain, run), *ends[1:])
+        acts, own = acts_on(plain or name, use)
+        setting = ", ".join(part for part in (own, setting) if part)
         by_transistor = len(ends) == 2 and ends[1].forms == {"transistor"}
         supplies = [] if by_transistor else [(c.name, self._feed(c, found, where)) for c in self.cards(controller)]
         supply = supplies[0][1] if supplies else None
         self.add(
-            name, controller, "input", ends, partner, supply, where, setting=setting, acts_on=acts, supplies=supplies
+            name,
+            controller,
+            "input",
+            ends,
+            partner,
+            supply,
+            where,
+            setting=setting,
+            acts_on=acts,
+            supplies=supplies,
+            plain=plain,
+            run=run,
         )
         return found
+
+    def known_as(self, end: End, plain: str, run: str) -> End:
+        """An end with its other name in `fixed`, and the usual terminal of its plain name while no other has that."""
+        device, also = self.cards(end.devices[0])[0], f"{plain} {run}" if run else ""
+        key = (device.name, plain or end.function)
+        own = _usual(device, plain)
+        usual = () if key in self._usual_taken else end.usual or ((own,) if own else ())
+        self._usual_taken.add(key)
+        if not also or also == end.function:
+            return replace(end, usual=usual)
+        fixed = end.fixed or fixed_pin(self.scheme, device, also)
+        kept = end.kept or (None if fixed else wired_pin(self.scheme, device, also))
+        return replace(end, usual=usual, fixed=fixed, kept=kept, also=also)
 
     def _driven(
         self, controller: str, name: str, found: Resolved, where: Where
@@ -101,14 +144,21 @@ class Interpreter:
             return None, (near, far)
         sensor = found if isinstance(found, Sensor) else None
         polarity = sensor.polarity if sensor else None
-        place = self._by_name[_first_device(found)].place
+        place = self._place_of(found, self.cards(controller)[0].place)
         return found, (self.end(controller, name, "digital_in", CONTACT, where, polarity=polarity, far=place),)
+
+    def _place_of(self, found: Leg | Series | Parallel | Sensor, here: str) -> str:
+        """Where the wire of an input goes to: a far place, if any contact that is wired to the input stands in one."""
+        devices = [found.device] if isinstance(found, Sensor) else [leg.contact.device for leg in last_legs(found)]
+        places = [self._by_name[device].place for device in devices]
+        return next((place for place in places if place != here), places[0])
 
     def _feed(self, controller: Device, found: Resolved, where: Where) -> Supply | None:
         """What feeds a contact or sensor: said at the device, else what feeds the controller's inputs."""
         if not isinstance(found, FromController):
             device = self._by_name[_first_device(found)]
-            if device.declared.supply:
+            # A relay's own supply is that of its coil; its contacts are dry.
+            if device.declared.supply and device.kind not in ("relay", "contactor"):
                 return self.supplies.named(device.declared.supply, (*device.where, "supply"))
         return self.supplies.of_inputs(controller)
 
@@ -127,6 +177,12 @@ class Interpreter:
         spans: str = "",
         setting: str = "",
         acts_on: str = "",
+        coil: Load | None = None,
+        plain: str = "",
+        run: str = "",
+        on_low: str = "",
+        on_high: str = "",
+        inverse: bool = False,
         supplies: Sequence[tuple[str, Supply | None]] = (),
         follows: End | None = None,
     ) -> None:
@@ -144,6 +200,12 @@ class Interpreter:
             spans=spans,
             setting=setting,
             where=where,
+            coil=coil,
+            plain=plain,
+            run=run,
+            on_low=on_low,
+            on_high=on_high,
+            inverse=inverse,
             supplies=tuple(supplies) if len(supplies) > 1 else (),
             follows=follows,
         )
@@ -206,6 +268,13 @@ def legs_of(tree: Leg | Series | Parallel) -> list[Leg]:
     if isinstance(tree, Leg):
         return [tree]
     return [leg for part in tree.parts for leg in legs_of(part)]
+
+
+def last_legs(tree: Leg | Series | Parallel) -> list[Leg]:
+    """The contacts of a tree that lie next to what it switches."""
+    if isinstance(tree, Leg):
+        return [tree]
+    return [leg for part in (tree.parts if isinstance(tree, Parallel) else tree.parts[-1:]) for leg in last_legs(part)]
 
 
 def output_forms(device: Device) -> frozenset[str]:

@@ -26,7 +26,12 @@ SENSES = {
     "reverse": Sense("closed"),
     "enable": Sense("open", stops=True),
     "external trip": Sense("open", stops=True),
+    "always stops": Sense("open", stops=True),
+    "limit forward": Sense("open", stops=True),
+    "limit reverse": Sense("open", stops=True),
     "reset": Sense("closing"),
+    "jog forward": Sense("closed"),
+    "jog reverse": Sense("closed"),
     "raise": Sense("closed"),
     "lower": Sense("closed"),
 }

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from wiregen import quantities
+from wiregen.control.answers import is_inverse, said, signal_setting
 from wiregen.control.functions import Device, End, Partner, Potentiometer, ReferenceInfo, Supply, Transmitter
 from wiregen.control.interpreter import Interpreter
-from wiregen.scheme.model import Control, Reference
+from wiregen.scheme.model import Control, Process, Reference
 from wiregen.terms import Pin, Where
 
 _WIRES = {"transmitter_two_wire": 2, "transmitter_three_wire": 3, "transmitter_four_wire": 4}
@@ -14,11 +17,27 @@ _WIRES = {"transmitter_two_wire": 2, "transmitter_three_wire": 3, "transmitter_f
 def add_speed(book: Interpreter, controller: str, control: Control) -> None:
     """Every reference of a drive: a function where it takes a terminal, and what is known of it in any case."""
     infos = book.references.setdefault(controller, [])
+    closed = [name for name, reference in control.speed.items() if reference.process]
     for name, reference in control.speed.items():
         where: Where = ("control", controller, "speed", name)
         infos.append(_info(name, reference, where))
-        if reference.from_ is not None and reference.from_ != "network":
+        if reference.process:
+            _add_process(book, controller, reference.process, (*where, "process"), name if len(closed) > 1 else "")
+        elif is_wired(reference):
             add_analog_input(book, controller, f"reference {name}", reference, where)
+
+
+def is_wired(reference: Reference) -> bool:
+    """Whether a reference or a signal comes in at a terminal."""
+    return reference.from_ is not None and reference.from_ != "network"
+
+
+def _add_process(book: Interpreter, controller: str, process: Process, where: Where, reference: str) -> None:
+    """Setpoint and feedback of a closed loop; ``reference`` follows their names where a drive has several loops."""
+    for plain, signal in (("setpoint", process.setpoint), ("feedback", process.feedback)):
+        if signal is not None and is_wired(signal):
+            name = f"{plain} {reference}".rstrip()
+            add_analog_input(book, controller, name, signal, (*where, plain), plain=plain, run=reference)
 
 
 def gives_analog(device: Device) -> bool:
@@ -26,7 +45,16 @@ def gives_analog(device: Device) -> bool:
     return device.kind == "potentiometer" or device.kind in _WIRES
 
 
-def add_analog_input(book: Interpreter, controller: str, name: str, reference: Reference, where: Where) -> None:
+def add_analog_input(
+    book: Interpreter,
+    controller: str,
+    name: str,
+    reference: Reference,
+    where: Where,
+    *,
+    plain: str = "",
+    run: str = "",
+) -> None:
     """An analog input of ``controller`` fed by what ``reference.from_`` names."""
     source = book.device(reference.from_ or "")
     if source is None:
@@ -40,6 +68,7 @@ def add_analog_input(book: Interpreter, controller: str, name: str, reference: R
         return
     signals = frozenset({signal})
     end = book.end(controller, name, "analog_in", signals, where, far=source.place, category="analog")
+    end = book.known_as(end, plain, run)
     book.add(
         name,
         controller,
@@ -52,7 +81,11 @@ def add_analog_input(book: Interpreter, controller: str, name: str, reference: R
         category="analog",
         signal=signal,
         spans=reference.spans or "",
-        setting=_setting(signal, reference),
+        setting=signal_setting(signal, reference),
+        plain=plain,
+        on_low=said(reference.on_low or reference.on_loss),
+        on_high=said(reference.on_high or reference.on_loss),
+        inverse=is_inverse(reference),
     )
 
 
@@ -95,7 +128,9 @@ def _transmitter_supply(
         return book.supplies.named(source.declared.supply, (*source.where, "supply"))
     if source.kind == "transmitter_four_wire":
         return book.supplies.of_place(source.place, where, source.name)
-    return book.supplies.of_inputs(controller)
+    # A loop through several receivers comes back to the last of them, so that one's supply feeds it.
+    last = book.device(source.declared.loop[-1]) if source.declared.loop else None
+    return book.supplies.of_inputs(last or controller)
 
 
 def potentiometer_of(device: Device) -> Potentiometer:
@@ -122,30 +157,24 @@ def transmitter_of(device: Device) -> Transmitter:
 def _info(name: str, reference: Reference, where: Where) -> ReferenceInfo:
     low, high = quantities.parse_range(reference.spans, "Hz") if reference.spans else (None, None)
     preset = quantities.parse(reference.preset, "Hz") if reference.preset else None
-    low_answer = reference.on_low or reference.on_loss
-    high_answer = reference.on_high or reference.on_loss
     return ReferenceInfo(
         name=name,
-        kind="preset" if preset is not None else "network" if reference.from_ == "network" else "wired",
+        kind=_kind(reference),
         signal=reference.signal or "",
         low_hz=low,
         high_hz=high,
         preset_hz=preset,
         source=reference.from_,
-        on_low=str(low_answer) if low_answer is not None else "",
-        on_high=str(high_answer) if high_answer is not None else "",
-        inverse=reference.inverse or (low is not None and high is not None and low > high),
+        on_low=said(reference.on_low or reference.on_loss),
+        on_high=said(reference.on_high or reference.on_loss),
+        inverse=is_inverse(reference),
         where=where,
     )
 
 
-def _setting(signal: str, reference: Reference) -> str:
-    parts = [f"set {signal}"]
-    if reference.spans:
-        parts.append(f"spans {reference.spans}")
-    low, high = reference.on_low or reference.on_loss, reference.on_high or reference.on_loss
-    if isinstance(low, str):
-        parts.append(f"signal low: {low}")
-    if isinstance(high, str):
-        parts.append(f"signal high: {high}")
-    return ", ".join(parts)
+def _kind(reference: Reference) -> Literal["wired", "preset", "network", "process"]:
+    if reference.preset is not None:
+        return "preset"
+    if reference.process is not None:
+        return "process"
+    return "network" if reference.from_ == "network" else "wired"

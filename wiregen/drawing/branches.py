@@ -22,11 +22,13 @@ from wiregen.control.functions import (
 )
 from wiregen.drawing import fonts
 from wiregen.drawing.canvas import NOTE
+from wiregen.drawing.loops import Loops
 from wiregen.drawing.symbols import Practice, Symbol, get
 from wiregen.pipeline import Design
 from wiregen.terms import Pin
 
 PITCH = 9.0  # between the pins of one box, mm
+THROUGH_PITCH = 15.0  # where another receiver stands in the row between
 _STUB_WIDTH = 26.0
 
 
@@ -61,6 +63,8 @@ class Branch:
     leads: tuple[Lead, ...]  # empty for units in a row
     anchor: int  # the lead that goes to the function's own terminal
     place: str
+    pitch: float = PITCH  # between the leads of a box, mm
+    through: tuple[Unit, ...] = ()  # other receivers in the loop of a box, from the controller outwards
 
     @property
     def is_box(self) -> bool:
@@ -91,6 +95,7 @@ class BranchMaker:
         self._practice: Practice = design.scheme.model.practice
         self._devices = {d.name: d for d in design.declared.devices}
         self._by_end = {a.end: a for a in design.allocation.assignments}
+        self._loops = Loops(design)
 
     def assignment(self, end: str) -> Assignment | None:
         return self._by_end.get(end)
@@ -115,6 +120,22 @@ class BranchMaker:
         if isinstance(partner, Sensor) and partner.output is None:
             return self._two_wire_sensor(function, partner, mirrored)
         return self._box(function, partner, mirrored)
+
+    def drawn_elsewhere(self, function: Function) -> bool:
+        """Whether the device of a function is drawn at the last receiver of its loop, not here."""
+        return self._loops.last_of(function) not in (None, function)
+
+    def _through(self, function: Function) -> tuple[Unit, ...]:
+        """The receivers before this one as boxes in the row of its signal; none where one has no way through."""
+        found: list[Unit] = []
+        for receiver in reversed(self._loops.before(function)):
+            at = self._by_end.get(receiver.ends[0].id)
+            if at is None or len(at.pins) != 2:
+                return ()
+            symbol = get("through", self._practice)
+            pins = (("in", at.pins[0]), ("out", at.pins[1]))
+            found.append(Unit(at.device, symbol, pins, at.device, (), "out", "in"))
+        return tuple(found)
 
     # Symbols that lie in a row
 
@@ -185,7 +206,9 @@ class BranchMaker:
         self, function: Function, name: str, kind: str, pins: dict[str, Pin], anchor: str, mirrored: bool
     ) -> Branch:
         device = self._devices[name]
-        options: dict[str, object] = {"pitch": PITCH}
+        through = self._through(function)
+        pitch = THROUGH_PITCH if through else PITCH
+        options: dict[str, object] = {"pitch": pitch}
         if kind.startswith("transmitter"):
             options |= {"letter": _quantity(device), "lines": (device.declared.measures or "",)}
         if kind == "proximity_three_wire":
@@ -196,7 +219,7 @@ class BranchMaker:
             notes = (device.declared.resistance or device.profile.figures["resistance"].value, *notes)
         unit = Unit(name, symbol, tuple((k, p.name) for k, p in pins.items()), name, notes, anchor, None)
         leads = tuple(Lead(row, pin, key) for row, (key, pin) in enumerate(pins.items()))
-        return Branch(function, (unit,), leads, list(pins).index(anchor), device.place)
+        return Branch(function, (unit,), leads, list(pins).index(anchor), device.place, pitch, through)
 
     def _stub(self, function: Function, mirrored: bool) -> Branch | None:
         """Another controller stands as a stub with the pins of this function."""

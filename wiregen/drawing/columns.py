@@ -26,10 +26,11 @@ class Columns:
     rail: float
     far_end: float  # outer edge of a far place
     strip_tag: float  # a tag inside the cabinet at a strip terminal
+    through: float  # centre of the first box through which a loop passes
 
     def x(self, distance: float) -> float:
         return self.edge + self.outwards * distance
 
 
-LEFT = Columns(EDGE_LEFT, -1, 7, 13, 36, 46, 67, 79.5, 90.5, 101.5, 110, 134, 167, 174, 49)
-RIGHT = Columns(EDGE_RIGHT, 1, 7, 13, 32, 36, 58, 70.5, 78.5, 89.5, 94, 102, 127, 137, 43)
+LEFT = Columns(EDGE_LEFT, -1, 7, 13, 36, 46, 67, 79.5, 90.5, 101.5, 110, 134, 167, 174, 49, 24)
+RIGHT = Columns(EDGE_RIGHT, 1, 7, 13, 32, 36, 58, 70.5, 78.5, 89.5, 94, 102, 127, 137, 43, 24)

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from wiregen.control.functions import Device, Function
-from wiregen.drawing.branches import PITCH, Branch, BranchMaker, Lead
+from wiregen.control.functions import Device, Function, Leg, Parallel, Series
+from wiregen.drawing.branches import Branch, BranchMaker, Lead, Unit
 from wiregen.drawing.circuit import Circuit, FieldChain, Way
+from wiregen.drawing.relay_layout import is_plain
 from wiregen.pipeline import Design
 from wiregen.profiles.model import Terminal
 from wiregen.terms import Pin
@@ -23,6 +24,7 @@ CONTACT = (10.0, 6.0)
 LOAD = (9.6, 10.8)
 EARTHED_LOAD = (13.8, 9.0)
 BOX_TOP, BOX_BOTTOM = 10.0, 10.0
+MOST_THROUGH = 2  # receivers that have room in one row
 RIGHT_ROLES = frozenset({"relay", "digital_out", "analog_out"})
 #: Terminals at whose last pin the device of the function is drawn; the first one feeds it.
 _LAST = frozenset({"relay", "contact", "channel", "reset", "motor_thermistor"})
@@ -46,6 +48,8 @@ class Line:
     way: Way | None = None
     chain: FieldChain | None = None
     spare: Conductor | None = None
+    contacts_of: str = ""  # the end of an input whose contacts are drawn on a sheet of their own
+    through: tuple[Unit, ...] = ()  # what stands in the row between ``inner`` and the way
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,12 +72,15 @@ class Planner:
         self._circuit = circuit
         self._functions_of: dict[str, list[Function]] = {}
         self._maker = BranchMaker(design)
+        self._places = {d.name: d.place for d in design.declared.devices}
         self._drawn: set[Pin] = set()  # heads of the chains whose core has a line
         self._at: dict[Pin, tuple[Function, bool]] = {}
         far: dict[Pin, tuple[str, bool]] = {}  # the far pin of units in a row -> controller and side
         for function in design.functions:
+            if function.purpose == "coil":  # on the sheet of relay circuits
+                continue
             self._functions_of.setdefault(function.controller, []).append(function)
-            branch = self._maker.make(function, False)
+            branch = self._branch(function, False)
             if branch and not branch.is_box and branch.far_pin:
                 far[branch.far_pin] = (function.controller, function.purpose in ("output", "analog_out"))
             for index, end in enumerate(function.ends):
@@ -92,21 +99,31 @@ class Planner:
         left += self._not_placed(device)
         return self._merged(left), self._merged(right)
 
+    def _branch(self, function: Function, mirrored: bool) -> Branch | None:
+        """What hangs on a function's terminal; None where it is drawn on the sheet of relay circuits."""
+        tree = function.partner
+        if isinstance(tree, Leg | Series | Parallel) and not is_plain(tree, self._circuit, self._places):
+            return None
+        return self._maker.make(function, mirrored)
+
     # One terminal
 
     def _terminal(self, device: Device, terminal: Terminal, mirrored: bool) -> list[Block]:
         pins = [Pin(device.name, name) for name in terminal.pins]
         found = self._at.get(pins[0])
         if found is None:
-            return [Block((self._plain(pin, mirrored, device.profile.holds_function(terminal) and pin == pins[0]),)) for pin in pins]
+            return [
+                Block((self._plain(pin, mirrored, device.profile.holds_function(terminal) and pin == pins[0]),))
+                for pin in pins
+            ]
         function, own = found
-        if not own:
+        if not own or self._maker.drawn_elsewhere(function):
             return [Block(tuple(self._elsewhere(pin, function, i == 0) for i, pin in enumerate(pins)))]
-        branch = self._maker.make(function, mirrored)
+        branch = self._branch(function, mirrored)
         at = self._maker.assignment(function.ends[0].id)
         assert at is not None  # `_at` holds placed ends only
         if branch is None:
-            first = replace(self._plain(pins[0], mirrored), function=function.name)
+            first = replace(self._plain(pins[0], mirrored), function=function.name, contacts_of=function.ends[0].id)
             return [Block((first,)), *(Block((self._plain(pin, mirrored),)) for pin in pins[1:])]
         signal = Pin(device.name, at.pins[1] if terminal.role in _LAST else at.pins[0])
         return self._with_branch(function, branch, pins, signal, mirrored)
@@ -131,7 +148,8 @@ class Planner:
         return None
 
     def _elsewhere(self, pin: Pin, function: Function, first: bool) -> Line:
-        name = f"{function.name} of {function.controller}" if first else ""
+        own = pin.device == function.controller
+        name = (function.name if own else f"{function.name} of {function.controller}") if first else ""
         if self._circuit.potential(pin) is None:
             return Line(*FREE, pin, name)
         return Line(*NOTED, pin, name, outer="elsewhere")
@@ -173,13 +191,23 @@ class Planner:
         top, bottom = (NOTED[0], NOTED[1]) if branch.units[0].symbol.kind == "potentiometer" else (BOX_TOP, BOX_BOTTOM)
         for row, lead in enumerate(branch.leads):
             inner = signal if row == branch.anchor else self._straight(lead.pin, pins, {signal})
-            way = self._circuit.way(inner, lead.pin) if inner else None
+            through = branch.through if row == branch.anchor and self._passes(inner, branch.through) else ()
+            start = _far_pin(through[-1]) if through else inner
+            way = self._circuit.way(start, lead.pin) if start else None
             if way is None and (chain := self._circuit.chain_of(lead.pin)) and chain.pins[0] == lead.pin:
                 way = _core_way(chain)
-            above = top if row == 0 else PITCH / 2
-            below = bottom if row == last else PITCH / 2
-            lines.append(Line(above, below, inner, outer="lead", lead=lead, way=way))
+            above = top if row == 0 else branch.pitch / 2
+            below = bottom if row == last else branch.pitch / 2
+            lines.append(Line(above, below, inner, outer="lead", lead=lead, way=way, through=through))
         return lines
+
+    def _passes(self, inner: Pin | None, through: tuple[Unit, ...]) -> bool:
+        """Whether plain wires lead from the terminal through every receiver, so that they fit in one row."""
+        if inner is None or not 0 < len(through) <= MOST_THROUGH:
+            return False
+        starts = [inner, *(_far_pin(unit) for unit in through)]
+        ways = [self._circuit.way(a, _near_pin(unit)) for a, unit in zip(starts, through, strict=False)]
+        return all(way is not None and not way.terminals for way in ways)
 
     def _straight(self, pin: Pin, pins: list[Pin], taken: set[Pin | None]) -> Pin | None:
         return next((p for p in pins if p not in taken and self._circuit.way(p, pin) is not None), None)
@@ -190,7 +218,7 @@ class Planner:
         for function in self._functions_of.get(device.name, []):
             if self._maker.assignment(function.ends[0].id) is not None:
                 continue
-            branch = self._maker.make(function, False)
+            branch = self._branch(function, False)
             if branch is None:
                 continue
             lines = self._lead_lines(branch, None, []) if branch.is_box else self._row_lines(branch, None, False)
@@ -220,6 +248,14 @@ class Planner:
         if line.inner is not None or line.lead is None or tag.inner is None or tag.outer != "tag":
             return False
         return self._circuit.way(tag.inner, line.lead.pin) is not None
+
+
+def _near_pin(unit: Unit) -> Pin:
+    return Pin(unit.device, dict(unit.pins)[unit.near])
+
+
+def _far_pin(unit: Unit) -> Pin:
+    return Pin(unit.device, dict(unit.pins)[unit.far or unit.near])
 
 
 def _core_way(chain: FieldChain) -> Way:

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from wiregen.control.functions import Device
+from wiregen.control.overrides import override_setting
 from wiregen.drawing import readback, supply_sheet
 from wiregen.drawing.circuit import Circuit
 from wiregen.drawing.lines import Planner
 from wiregen.drawing.placing import Page, Placer, with_spares
 from wiregen.drawing.references import References, marks_of
-from wiregen.drawing.template import A3, TitleBlock, frame
+from wiregen.drawing.relay_circuits import RelaySheets
+from wiregen.drawing.template import A3, TitleBlock, frame, room
 from wiregen.drawing.terminal_diagram import Diagram, Setting
 from wiregen.pipeline import Design
 from wiregen.terms import InternalFault, Pin
@@ -56,14 +59,34 @@ def draw(design: Design) -> Drawing:
     trial = [_diagram(design, page, setting, i + 1, 0) for i, page in enumerate(pages)]
     for _, pins in trial:
         drawn |= pins
+    relays = RelaySheets(design, circuit, A3.area)
+    relay_pages = relays.pages()
+    for i, relay_page in enumerate(relay_pages):
+        trial_sheet = relays.draw(A3.canvas(), relay_page, references)
+        drawn |= trial_sheet.terminals
+        for unit, x, y in trial_sheet.units:
+            place = f"{total_pages + i + 1}/{A3.zone_of(x, y)}"
+            references.add_unit(unit.device, marks_of(unit), place)
+            if unit.symbol.kind == "coil":
+                references.add_coil(unit.device, place)
+        for end, x, y in trial_sheet.inputs:
+            references.add_input(end, f"{total_pages + i + 1}/{A3.zone_of(x, y)}")
     supplies = _supply_pages(design, drawn)
-    total = total_pages + len(supplies)
+    before_supplies = total_pages + len(relay_pages)
+    total = before_supplies + len(supplies)
     sheets = []
     for i, page in enumerate(pages):
         svg, _ = _diagram(design, page, setting, i + 1, total)
         sheets.append(_sheet(i + 1, _page_title(page), svg))
+    for i, relay_page in enumerate(relay_pages):
+        number = total_pages + i + 1
+        title = _relay_title(relays, i + 1, len(relay_pages))
+        canvas = A3.canvas(title)
+        frame(canvas, _block(design, title, number, total, ()), A3)
+        relays.draw(canvas, relay_page, references)
+        sheets.append(_sheet(number, title, canvas.to_svg()))
     for j, supply_page in enumerate(supplies):
-        number = total_pages + j + 1
+        number = before_supplies + j + 1
         svg = _supply_sheet(design, supply_page, circuit, number, total)
         sheets.append(_sheet(number, "Supplies and distribution", svg))
     _prove(design, sheets)
@@ -88,8 +111,11 @@ def _pages(design: Design, circuit: Circuit) -> list[Page]:
     with_spares(plans, [c for c in design.wiring.conductors if c.kind == "core" and c.b is None])
     area = A3.area
     at = {d.name: d.place for d in design.declared.devices}
-    placer = Placer(circuit, at, area.y0 + TOP + 9.0, area.y1 - 13.0)
-    return [page for device, left, right in plans for page in placer.pages(device, left, right)]
+    pages: list[Page] = []
+    for device, left, right in plans:
+        floor = room(_block(design, device.name, 1, 1, _remarks(design, device))).y1
+        pages += Placer(circuit, at, area.y0 + TOP + 9.0, floor - 13.0).pages(device, left, right)
+    return pages
 
 
 def _collect(pages: list[Page], references: References) -> None:
@@ -106,8 +132,13 @@ def _collect(pages: list[Page], references: References) -> None:
                 place = f"{number}/{A3.zone_of(x, block.lines[-1].y)}"
                 for unit in branch.units:
                     references.add_unit(unit.device, marks_of(unit), place)
+                    if unit.symbol.kind == "coil":
+                        references.add_coil(unit.device, place)
                 for lead in branch.leads:
                     references.add_loop(lead.pin, place)
+                for unit in branch.through:
+                    for _, name in unit.pins:
+                        references.add_loop(Pin(unit.device, name), place)
 
 
 def _setting(design: Design, circuit: Circuit, references: References) -> Setting:
@@ -152,11 +183,11 @@ def _remarks(design: Design, device: Device) -> tuple[str, ...]:
     """How the contacts of a controller's inputs are wired, in the words that cannot be misread."""
     groups = [g for g in design.declared.groups if g.device == device.name]
     words = {"source": "contacts switch +24 V", "sink": "contacts switch 0 V"}
-    said = {g.polarity for g in groups}
-    linked = _linked(design, device)
-    if len(said) == 1:
-        return (f"Inputs of {device.name}: {words[said.pop()]}.", *linked)
-    return (*(f"Inputs of {device.name} {g.group}: {words[g.polarity]}." for g in groups), *linked)
+    polarities = {g.polarity for g in groups}
+    more = (*_linked(design, device), *_overrides(design, device))
+    if len(polarities) == 1:
+        return (f"Inputs of {device.name}: {words[polarities.pop()]}.", *more)
+    return (*(f"Inputs of {device.name} {g.group}: {words[g.polarity]}." for g in groups), *more)
 
 
 def _linked(design: Design, device: Device) -> tuple[str, ...]:
@@ -165,6 +196,13 @@ def _linked(design: Design, device: Device) -> tuple[str, ...]:
     if control is None or control.safe_torque_off != "linked":
         return ()
     return (f"Safe torque off of {device.name} is LINKED: the function is not used.",)
+
+
+def _overrides(design: Design, device: Device) -> Iterator[str]:
+    """Every override with its why: whoever works here must know what a stop does not stop."""
+    control = design.scheme.model.control.get(device.name)
+    for name, override in control.override.items() if control else ():
+        yield f"Override {name} of {device.name} {override_setting(override)}. Why: {override.why.rstrip('.')}."
 
 
 def _block(design: Design, title: str, number: int, total: int, remarks: tuple[str, ...]) -> TitleBlock:
@@ -182,6 +220,12 @@ def _block(design: Design, title: str, number: int, total: int, remarks: tuple[s
         warning="NOT FOR CONSTRUCTION" if design.has_errors else "",
         cautions=(*remarks, *CAUTIONS),
     )
+
+
+def _relay_title(relays: RelaySheets, part: int, parts: int) -> str:
+    coils = {c.function.coil is not None for c in relays.circuits}
+    title = "Relay circuits" if coils == {True} else "Contact circuits" if coils == {False} else "Contacts and relays"
+    return title + (f", {part} of {parts}" if parts > 1 else "")
 
 
 def _page_title(page: Page) -> str:

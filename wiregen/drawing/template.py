@@ -205,23 +205,46 @@ def _fits(text: str, size: float, room: float) -> bool:
     return fonts.text_width(text, size) <= room
 
 
-def _cautions(canvas: Canvas, block: TitleBlock, box: Box) -> float:
-    """Warning and cautions, set from the bottom upwards in the largest size at which all of it fits; returns their top.
+@dataclass(frozen=True, slots=True)
+class _Setting:
+    """Warning and cautions broken into lines, with their sizes and the top of the first."""
+
+    large: tuple[str, ...]
+    warning: float
+    lines: tuple[str, ...]
+    size: float
+    top: float
+
+
+def room(block: TitleBlock, paper: Paper = A3) -> Box:
+    """The room that `frame` leaves for the drawing of a sheet, without drawing anything."""
+    area = paper.area
+    return Box(area.x0, area.y0, area.x1, min(area.y1, _set(block, paper.cautions).top - CLEAR))
+
+
+def _set(block: TitleBlock, box: Box) -> _Setting:
+    """Warning and cautions set from the bottom upwards in the largest size at which all of it fits.
 
     What does not fit even in the least size grows out of the box upwards: no caution is ever left out.
     """
-    warning = fonts.shrink(block.warning, TITLE, box.width, TEXT) if block.warning else None
-    large = fonts.wrap(block.warning, warning or TEXT, box.width)
+    warning = (fonts.shrink(block.warning, TITLE, box.width, TEXT) if block.warning else None) or TEXT
+    large = fonts.wrap(block.warning, warning, box.width)
     for size in (TEXT, NOTE, LEAST):
         lines = [line for text in block.cautions for line in fonts.wrap(text, size, box.width)]
-        top = box.y1 - len(lines) * size * LEADING - len(large) * (warning or TEXT) * LEADING
+        top = box.y1 - len(lines) * size * LEADING - len(large) * warning * LEADING
         if top >= box.y0:
             break
-    y = top
-    for line in large:
-        y += (warning or TEXT) * LEADING
-        canvas.text(box.x0, y - 0.8, line, warning or TEXT, strong=True)
-    for line in lines:
-        y += size * LEADING
-        canvas.text(box.x0, y - 0.8, line, size)
-    return top
+    return _Setting(tuple(large), warning, tuple(lines), size, top)
+
+
+def _cautions(canvas: Canvas, block: TitleBlock, box: Box) -> float:
+    """Draws warning and cautions; returns their top."""
+    said = _set(block, box)
+    y = said.top
+    for line in said.large:
+        y += said.warning * LEADING
+        canvas.text(box.x0, y - 0.8, line, said.warning, strong=True)
+    for line in said.lines:
+        y += said.size * LEADING
+        canvas.text(box.x0, y - 0.8, line, said.size)
+    return said.top

@@ -21,6 +21,7 @@ from wiregen.wiring.model import Conductor
 TERMINAL = 5.0  # half the width of a strip terminal, mm
 TAG_WIRE = 6.0
 RAIL_STEP = 3.0
+THROUGH_STEP = 21.0  # between the centres of two receivers in one row
 NOTE_WIDTH = 27.0  # of the text beside a contact
 
 
@@ -245,7 +246,8 @@ class Diagram:
         x = columns.x(columns.tag)
         self._canvas.wire([(columns.edge, y), (x, y)])
         self._number(columns.x(columns.number), y, self._circuit.potential(line.inner))
-        note = self._set.references.loop_of(line.inner) if line.outer == "elsewhere" else ""
+        references = self._set.references
+        note = references.loop_of(line.inner) if line.outer == "elsewhere" else references.input_at(line.contacts_of)
         self._tag(x, y, line.inner, "left" if columns.outwards < 0 else "right", note)
 
     def _tag(self, x: float, y: float, pin: Pin, direction: str, note: str = "") -> None:
@@ -322,6 +324,9 @@ class Diagram:
     def _inner_wires(self, columns: Columns, placed: PlacedLine, x: float) -> None:
         """Terminal - strip - core - device, or a tag instead of the terminal."""
         line, y = placed.line, placed.y
+        if line.through:
+            self._passing(columns, placed, x)
+            return
         if line.way is None:
             if line.inner is None and line.lead is not None:
                 self._near_tag(columns, line.lead.pin, x, y)
@@ -345,6 +350,27 @@ class Diagram:
         self._core_marks(columns, line.way.conductors, y)
         if line.inner is not None and self._goes_on(placed):
             self._canvas.tag(columns.x(26.0 if stops else 20.0), y, self._name(line.inner), "down", size=NOTE)
+
+    def _passing(self, columns: Columns, placed: PlacedLine, x: float) -> None:
+        """Terminal - other receivers of the current - strip - core - device."""
+        line, y = placed.line, placed.y
+        assert line.inner is not None
+        self._number(columns.x(columns.number), y, self._circuit.potential(line.inner))
+        at = columns.edge
+        for i, unit in enumerate(line.through):
+            centre = columns.x(columns.through + THROUGH_STEP * i)
+            half = unit.symbol.pins["out"][0]
+            self._canvas.wire([(at, y), (centre - columns.outwards * half, y)])
+            self._unit(unit, centre, y)
+            at = centre + columns.outwards * half
+        if line.way is None:
+            return
+        for terminal, centre in self._stops(columns, line.way.terminals):
+            self._canvas.wire([(at, y), (centre - columns.outwards * TERMINAL, y)])
+            self._strip_terminal(terminal, centre, y, columns)
+            at = centre + columns.outwards * TERMINAL
+        self._canvas.wire([(at, y), (x, y)])
+        self._core_marks(columns, line.way.conductors, y)
 
     def _name(self, pin: Pin) -> str:
         potential = self._circuit.potential(pin)

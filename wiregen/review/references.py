@@ -8,7 +8,8 @@ from wiregen.control.functions import Function, Potentiometer, ReferenceInfo, Tr
 from wiregen.review.context import Context, called
 from wiregen.review.selection import Selection, reached, selections
 from wiregen.review.words import listed
-from wiregen.terms import Notice
+from wiregen.scheme.model import Reference, UseReference
+from wiregen.terms import Notice, Where
 
 #: What `when` may name besides a reference.
 _NO_REFERENCE = ("", "stop")
@@ -20,9 +21,9 @@ def orphaned(context: Context) -> Iterator[Notice]:
         if not selection.codes:
             continue
         malformed = {name for _, name in selection.info.rows} - {row.reference for row in selection.rows}
-        found = reached(selection) | malformed
+        found = reached(selection) | malformed | set(named_elsewhere(context, selection.info.controller))
         for reference in _references(context, selection.info.controller):
-            if reference.name not in found:
+            if reference.name not in found and not _always_in_force(context, selection):
                 keys = [row.key for row in selection.rows if row.reference == reference.name]
                 text = f"nothing selects reference {reference.name} of {selection.info.controller}"
                 if keys:
@@ -36,8 +37,10 @@ def selection_missing(context: Context) -> Iterator[Notice]:
     """Several references and nothing that selects between them."""
     selected = {info.controller for info in context.declared.selections}
     for controller, references in context.declared.references:
-        if len(references) > 1 and controller not in selected:
-            names = listed(r.name for r in references)
+        elsewhere = named_elsewhere(context, controller)
+        rivals = [r for r in references if r.name not in elsewhere]
+        if len(rivals) > 1 and controller not in selected:
+            names = listed(r.name for r in rivals)
             text = f"{controller} has the references {names} and no `select`: nothing says which of them is in force"
             yield Notice("selection-missing", ("control", controller, "speed"), controller, text)
 
@@ -51,6 +54,48 @@ def undeclared(context: Context) -> Iterator[Notice]:
                 has = listed(known) or "no reference"
                 text = f"{key} selects {name!r}, but {info.controller} declares {has} under `speed`"
                 yield Notice("reference-undeclared", (*info.where, "when", key), f"{info.controller} {key}", text)
+
+
+def undeclared_elsewhere(context: Context) -> Iterator[Notice]:
+    """A jog, an override or a lost signal that asks for a reference which nothing declares."""
+    for controller, control in context.scheme.model.control.items():
+        known = list(control.speed)
+        for name, where in named_elsewhere(context, controller).items():
+            if name not in known:
+                has = listed(known) or "no reference"
+                text = f"{' '.join(where[2:])} asks for {name!r}, but {controller} declares {has} under `speed`"
+                yield Notice("reference-undeclared", where, f"{controller} {' '.join(where[2:])}", text)
+
+
+def named_elsewhere(context: Context, controller: str) -> dict[str, Where]:
+    """References that a jog, an override or a lost signal brings into force, and where each is named."""
+    control = context.scheme.model.control.get(controller)
+    where: Where = ("control", controller)
+    found: dict[str, Where] = {}
+    if control is None:
+        return found
+    if control.jog and control.jog.speed:
+        found[control.jog.speed] = (*where, "jog", "speed")
+    for name, override in control.override.items():
+        if override.speed:
+            found.setdefault(override.speed, (*where, "override", name, "speed"))
+    for name, reference in control.speed.items():
+        process = reference.process
+        signals: list[tuple[Reference | None, Where]] = [(reference, (*where, "speed", name))]
+        if process:
+            signals += [(getattr(process, key), (*signals[0][1], "process", key)) for key in ("setpoint", "feedback")]
+        for signal, at in signals:
+            for key in ("on_low", "on_high", "on_loss") if signal else ():
+                answer = getattr(signal, key)
+                if isinstance(answer, UseReference):
+                    found.setdefault(answer.use, (*at, key))
+    return found
+
+
+def _always_in_force(context: Context, selection: Selection) -> bool:
+    """A single reference needs no row of its own where the rows choose runs."""
+    single = len(_references(context, selection.info.controller)) == 1
+    return single and any(row.run and not row.reference for row in selection.rows)
 
 
 def zero_not_slowest(context: Context) -> Iterator[Notice]:
@@ -90,24 +135,6 @@ def zero_undeclared(context: Context) -> Iterator[Notice]:
             yield Notice("code-zero-undeclared", (*selection.info.where, "when"), selection.info.controller, text)
 
 
-def inverse(context: Context) -> Iterator[Notice]:
-    """A voltage signal of which less means faster: a broken wire means full speed."""
-    for function, info in _wired(context):
-        if info.inverse and function.signal.endswith(" V"):
-            text = (
-                f"{called(function)} is an inverse {function.signal} signal: a broken wire reads 0 V, the highest speed"
-            )
-            yield Notice("signal-inverse", (*info.where, "inverse"), called(function), text)
-
-
-def loss_unanswered(context: Context) -> Iterator[Notice]:
-    """A 4-20 mA signal that could tell a broken wire, and nothing says what to do then."""
-    for function, info in _wired(context):
-        if function.signal == "4-20 mA" and not info.on_low:
-            text = f"{called(function)} falls to 0 mA when its wire breaks, and nothing says what the drive does then"
-            yield Notice("loss-unanswered", info.where, called(function), text)
-
-
 def signal_unfit(context: Context) -> Iterator[Notice]:
     """A signal that its source cannot give."""
     for function in context.declared.functions:
@@ -130,13 +157,6 @@ def _gives(context: Context, function: Function) -> tuple[str, ...]:
 
 def _references(context: Context, controller: str) -> tuple[ReferenceInfo, ...]:
     return dict(context.declared.references).get(controller, ())
-
-
-def _wired(context: Context) -> Iterator[tuple[Function, ReferenceInfo]]:
-    for function in context.declared.functions:
-        for info in _references(context, function.controller) if function.purpose == "analog_in" else ():
-            if function.name == f"reference {info.name}":
-                yield function, info
 
 
 def _greatest_hz(reference: ReferenceInfo) -> float | None:

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from wiregen.control.functions import Device, Function
 from wiregen.review.context import Context, called, legs_of
 from wiregen.review.words import listed
-from wiregen.scheme.model import SafetyReset, SafeTorqueOff
+from wiregen.scheme.model import SafeTorqueOff, SafetyReset
 from wiregen.terms import Notice, Where
 from wiregen.wiring.model import Conductor
 
@@ -21,7 +21,7 @@ def torque_off_open(context: Context) -> Iterator[Notice]:
         control = context.scheme.model.control[drive.name]
         if control.safe_torque_off is None:
             names = listed(t.label for t in drive.profile.terminals if t.role == "safe_torque_off")
-            text = f"the safe torque off inputs of {drive.name} ({names}) are neither driven nor linked: it gives no torque"
+            text = f"safe torque off of {drive.name} ({names}) is neither driven nor linked: it gives no torque"
             yield Notice("safe-torque-off-open", ("control", drive.name), drive.name, text)
 
 
@@ -51,10 +51,12 @@ def channels_in_one_cable(context: Context) -> Iterator[Notice]:
         for cable in context.wiring.cables:
             found = dict.fromkeys(t for c in _cores(context, cable.name) if (t := _title(c)) in titles)
             if len(found) > 1:
-                text = f"{listed(found)} lie in one cable, {cable.name} to {cable.b}: a short between its cores joins them"
+                text = (
+                    f"{listed(found)} lie in one cable, {cable.name} to {cable.b}: a short between its cores joins them"
+                )
                 remedy = (
-                    f"Keep them apart, as in `apart_cables: [[{', '.join(found)}]]`, or take a relay that finds a short "
-                    "between its channels, and say so in the documents."
+                    f"Keep them apart, as in `apart_cables: [[{', '.join(found)}]]`, or take a relay that finds a "
+                    "short between its channels, and say so in the documents."
                 )
                 first = titles[next(iter(found))]
                 yield Notice("safety-channels-in-one-cable", first.where, cable.name, text, remedy)
@@ -71,7 +73,9 @@ def reset_unwatched(context: Context) -> Iterator[Notice]:
             text = f"{relay.name} has no reset: its reset terminals stay open, and it never closes"
             yield Notice("safety-reset-missing", ("control", relay.name), relay.name, text)
         elif not (isinstance(control.reset, SafetyReset) and control.reset.monitored):
-            text = f"the reset of {relay.name} is not monitored: a reset button that sticks or is wedged resets by itself"
+            text = (
+                f"the reset of {relay.name} is not monitored: a reset button that sticks or is wedged resets by itself"
+            )
             yield Notice("reset-not-monitored", ("control", relay.name, "reset"), relay.name, text)
 
 
@@ -103,7 +107,7 @@ def guard_opens_by_spring(context: Context) -> Iterator[Notice]:
             device = context.devices.get(guard) or context.devices.get(guard.partition(".")[0])
             if device is None or device.profile.actuator != "limit" or device.declared.opens == "positively":
                 continue
-            text = f"{device.name} guards, and nothing says that its contacts open by direct action; {name} trusts its spring"
+            text = f"{device.name} guards, and nothing says that it opens by direct action: {name} trusts its spring"
             yield Notice("guard-not-positive", ("control", name, "guards", str(index)), device.name, text)
 
 

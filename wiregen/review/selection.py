@@ -28,6 +28,12 @@ class Row:
     digits: str
     reference: str
     key: str
+    run: str = ""
+
+    @property
+    def gives(self) -> str:
+        """What the row brings into force, in words; equal words are equal outcomes."""
+        return " with ".join(p for p in (f"run {self.run}" if self.run else "", self.reference) if p) or "nothing"
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +55,10 @@ class Selection:
         """What the rows bring into force at ``code``: one reference where the table is sound."""
         return tuple(dict.fromkeys(row.reference for row in self.covering.get(code, ())))
 
+    def outcomes_of(self, code: str) -> frozenset[str]:
+        """What the rows bring into force at ``code``, runs included."""
+        return frozenset(row.gives for row in self.covering.get(code, ()))
+
     def name(self, code: str) -> str:
         return self.said.get(code, code)
 
@@ -57,8 +67,12 @@ def selection_of(context: Context, info: SelectionInfo) -> Selection:
     """The table of one drive, with the codes that its contacts can really give; none where they are too many."""
     contacts = contacts_of(context, info)
     few = len(contacts) <= MOST_CONTACTS
-    written = zip(info.rows, info.keys, strict=True)
-    rows = tuple(Row(digits, reference, key) for (digits, reference), key in written if _well_formed(info, digits))
+    written = enumerate(zip(info.rows, info.keys, strict=True))
+    rows = tuple(
+        Row(digits, reference, key, info.run_of(i))
+        for i, ((digits, reference), key) in written
+        if _well_formed(info, digits)
+    )
     covering: dict[str, list[Row]] = defaultdict(list)
     for row in rows if few else ():
         for code in product(*("01" if digit == "x" else digit for digit in row.digits)):
@@ -137,13 +151,11 @@ def contact_idle(context: Context) -> Iterator[Notice]:
         for index, name in enumerate(selection.info.contacts):
             closed = [code for code in selection.codes if code[index] == "1"]
             pairs = [(f"{code[:index]}0{code[index + 1 :]}", code) for code in closed]
-            outcomes = [
-                tuple(set(selection.references_of(code)) for code in pair) for pair in pairs if pair[0] in codes
-            ]
+            outcomes = [tuple(selection.outcomes_of(code) for code in pair) for pair in pairs if pair[0] in codes]
             told = [outcome for outcome in outcomes if any(outcome)]
             if told and all(low == high for low, high in told):
                 drive = selection.info.controller
-                text = f"{name} selects nothing at {drive}: open or closed, the same reference is in force"
+                text = f"{name} selects nothing at {drive}: open or closed, the same is in force"
                 yield Notice(
                     "selecting-contact-idle",
                     _where_of(selection.info, index),
@@ -182,8 +194,8 @@ def _overlaps(context: Context, code: str, *, alike: bool) -> Iterator[Notice]:
             for pair in combinations(selection.covering.get(code_met, ()), 2):
                 meeting[pair].append(code_met)
         for (first, second), both in meeting.items():
-            if (first.reference == second.reference) is alike:
-                gives = f"{first.reference} twice" if alike else f"{first.reference} and {second.reference}"
+            if (first.gives == second.gives) is alike:
+                gives = f"{first.gives} twice" if alike else f"{first.gives} and {second.gives}"
                 drive = selection.info.controller
                 text = f"{first.key} and {second.key} both cover {listed(both)} at {drive}, which gives {gives}"
                 yield Notice(code, (*selection.info.where, "when", second.key), f"{drive} {second.key}", text)

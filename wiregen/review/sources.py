@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from wiregen.control.functions import Function, Load, Meter, Potentiometer, Sensor, Transmitter
 from wiregen.review.context import Context, by_partner, called
+from wiregen.review.receivers import in_one_loop
 from wiregen.review.words import listed
 from wiregen.terms import Notice, Pin
 
@@ -48,7 +49,7 @@ def in_one_potential(context: Context) -> Iterator[Notice]:
 def used_twice(context: Context) -> Iterator[Notice]:
     """One transmitter or potentiometer that feeds two analog inputs."""
     for device, (first, *others) in by_partner(context.declared.functions, Transmitter, Potentiometer).items():
-        for other in others:
+        for other in others if not in_one_loop(context, device, [first, *others]) else ():
             text = f"the signal of {device} is used for {called(first)} and for {called(other)}; {_harm(other)}"
             yield Notice("signal-used-twice", other.where, device, text)
 

@@ -11,37 +11,40 @@ from wiregen.review.words import listed
 from wiregen.terms import Notice
 
 _BUTTONS = ("push", "mushroom")
-_RUNS = ("start", "start reverse", "run forward", "run reverse")
+_RUNS = ("start", "start reverse", "run forward", "run reverse", "jog forward", "jog reverse")
+LIMITS = ("limit forward", "limit reverse")
 
 
 def stop_not_by_break(context: Context) -> Iterator[Notice]:
     """A stop, enable or trip that acts when its input closes: a broken wire disables it."""
-    for function in _of_drives(context):
-        if sense_of(function.name).stops and function.acts_on in ("closed", "closing"):
+    for function in inputs_of_drives(context):
+        if not sense_of(function.meaning).stops or function.meaning in LIMITS:
+            continue
+        if function.acts_on in ("closed", "closing"):
             text = f"{_driven(context, function)} acts when its input closes: with a broken wire it never acts"
             yield Notice("stop-not-by-break", function.where, called(function), text)
 
 
 def start_by_break(context: Context) -> Iterator[Notice]:
     """A start or run that acts when its input opens: a broken wire starts the motor."""
-    for function in _of_drives(context):
-        if function.name in _RUNS and function.acts_on in ("open", "opening"):
+    for function in inputs_of_drives(context):
+        if function.meaning in _RUNS and function.acts_on in ("open", "opening"):
             text = f"{_driven(context, function)} acts when its input opens: a broken wire starts the motor"
             yield Notice("start-by-break", function.where, called(function), text)
 
 
 def reverse_by_break(context: Context) -> Iterator[Notice]:
     """A direction command that acts when its input opens: a broken wire reverses the motor."""
-    for function in _of_drives(context):
-        if function.name == "reverse" and function.acts_on in ("open", "opening"):
+    for function in inputs_of_drives(context):
+        if function.meaning == "reverse" and function.acts_on in ("open", "opening"):
             text = f"{_driven(context, function)} acts when its input opens: a broken wire reverses the motor"
             yield Notice("reverse-by-break", function.where, called(function), text)
 
 
 def runs_only_while_held(context: Context) -> Iterator[Notice]:
     """A stop or trip whose buttons, left alone, keep its input open."""
-    for function in _of_drives(context):
-        if function.name in ("stop", "external trip") and function.acts_on == "open":
+    for function in inputs_of_drives(context):
+        if function.meaning in ("stop", "external trip") and function.acts_on == "open":
             held = [leg for leg in legs_of(function) if _is_button(context, leg.contact) and leg.contact.form == "NO"]
             if held and not _closed_untouched(context, function):
                 device = context.devices[held[0].contact.device]
@@ -55,9 +58,9 @@ def runs_only_while_held(context: Context) -> Iterator[Notice]:
 
 def starts_on_release(context: Context) -> Iterator[Notice]:
     """A start or run whose buttons, left alone, keep its input closed."""
-    for function in _of_drives(context):
+    for function in inputs_of_drives(context):
         buttons = [leg for leg in legs_of(function) if _is_button(context, leg.contact)]
-        if function.name not in _RUNS or not buttons or function.acts_on not in ("closed", "closing"):
+        if function.meaning not in _RUNS or not buttons or function.acts_on not in ("closed", "closing"):
             continue
         if all(_is_button(context, leg.contact) for leg in legs_of(function)) and _closed_untouched(context, function):
             device, contact = context.devices[buttons[0].contact.device], buttons[0].contact.name
@@ -89,7 +92,7 @@ def _in_a_safety_chain(context: Context) -> frozenset[str]:
     return frozenset(guarded | cutting | {leg.contact.device for f in coils for leg in legs_of(f)})
 
 
-def _of_drives(context: Context) -> Iterator[Function]:
+def inputs_of_drives(context: Context) -> Iterator[Function]:
     """The digital inputs of drives: a card's inputs have names of their own and no sense."""
     for function in context.declared.functions:
         if function.purpose == "input" and context.devices[function.controller].kind == "drive":

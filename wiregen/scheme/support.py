@@ -25,65 +25,21 @@ def _word(word: str) -> Test:
     return lambda value: bool(value == word)
 
 
-def _table(value: Any) -> bool:
-    return isinstance(value, dict)
-
-
-def _several_runs(value: Any) -> bool:
-    return list(value) != [""]
-
-
 # (class, key) -> what the message calls it, and for which values it is not done.
 NOT_YET: dict[tuple[type[model.Model], str], tuple[str, Test]] = {
     (model.Place, "strip"): ("a strip of its own at a field place (`strip`)", _always),
     (model.Place, "spread"): ("`spread: yes`", _word("yes")),
-    (model.Device, "contacts"): ("several contacts in one position (`contacts` as a table)", _table),
     (model.Device, "figures"): ("figures of a device other than its profile's (`figures`)", _always),
-    (model.Device, "shared"): ("a contact that serves several inputs (`shared`)", _always),
     (model.Device, "voltage"): ("`voltage`", _always),
     (model.Device, "coil"): ("`coil`", _always),
     (model.Device, "rating"): ("`rating`", _always),
     (model.Device, "power"): ("`power`", _always),
     (model.Device, "colour"): ("`colour`", _always),
     (model.Device, "fuse"): ("`fuse`", _always),
-    (model.Device, "loop"): ("one current through several receivers (`loop`)", _always),
-    (model.ContactUse, "all"): ("contacts in series (`all`)", _always),
-    (model.ContactUse, "any"): ("contacts in parallel (`any`)", _always),
-    (model.ContactUse, "through"): ("an interposing relay (`through`)", _always),
-    (model.Runs, "named"): ("`run` with several named runs", _several_runs),
-    (model.Run, "method"): ("`method: hold-to-run`", _word("hold-to-run")),
-    (model.Run, "both"): ("`both`", _always),
-    (model.Run, "from"): ("a run from the network (`from`)", _always),
-    (model.RunAt, "run_at"): ("`run_at`", _always),
-    (model.UseReference, "use"): ("`use`", _always),
-    (model.Reference, "from"): ("`from: network`", _word("network")),
-    (model.Reference, "process"): ("`process`", _always),
     (model.Reference, "fuse"): ("`fuse`", _always),
-    (model.When, "run"): ("a choice between runs (`run`)", _always),
-    (model.When, "speed"): ("`stop` as a choice", _word("stop")),
-    (model.Duty, "through"): ("an interposing relay (`through`)", _always),
     (model.Duty, "fuse"): ("`fuse`", _always),
-    (model.Control, "starts_after_changeover"): ("`starts_after_changeover: yes`", _word("yes")),
-    (model.Control, "always_stops"): ("`always_stops`", _always),
-    (model.Control, "jog"): ("`jog`", _always),
-    (model.Control, "limits"): ("`limits`", _always),
-    (model.Control, "speed_limits"): ("`speed_limits`", _always),
-    (model.Control, "energise"): ("`energise`", _always),
-    (model.Control, "override"): ("`override`", _always),
     (model.Control, "power"): ("`power`", _always),
-    (model.Control, "motor"): ("`motor`", _always),
-    (model.Control, "ramps"): ("`ramps`", _always),
-    (model.FixedEntry, "strip"): ("a fixed strip terminal (`strip`)", _always),
-    (model.FixedEntry, "cable"): ("a fixed cable (`cable`)", _always),
-    (model.FixedEntry, "core"): ("a fixed core (`core`)", _always),
-    (model.FixedEntry, "number"): ("a fixed conductor number (`number`)", _always),
     (model.CableClass, "pe"): ("a core for PE (`pe`)", _always),
-    (model.Cabling, "tails"): ("`tails`", _always),
-    (model.Cabling, "existing"): ("`existing`", _always),
-    (model.Numbers, "by"): ("`by: line`", _word("line")),
-    (model.Numbers, "first"): ("`first`", _always),
-    (model.Numbers, "keep"): ("`keep`", _always),
-    (model.SchemeModel, "apart_cables"): ("`apart_cables`", _always),
 }
 
 

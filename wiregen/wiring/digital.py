@@ -34,12 +34,23 @@ class DigitalTies:
         elif isinstance(function.partner, Load):
             yield from self._load(function, function.partner)
 
+    def of_coil(self, function: Function) -> Iterator[Tie]:
+        """+24 V, the contacts, the coil or another load, 0 V."""
+        load, supply = function.coil, function.supply
+        if load is None or not isinstance(function.partner, Leg | Series | Parallel):
+            return
+        yield from self._tree(function, function.partner, supply.plus if supply else None, load.a)
+        if supply:
+            yield Tie(load.b, supply.zero, title_of(function), where=function.where)
+
     def _contacts(self, function: Function, tree: ContactTree) -> Iterator[Tie]:
-        """From the feed through the contacts to the input. What has no feed or no input is joined all the same."""
+        feed = self._placement.feed(function.ends[0], function.supply)
+        yield from self._tree(function, tree, feed, self._placement.pin(function.ends[0]))
+
+    def _tree(self, function: Function, tree: ContactTree, feed: Pin | None, pin: Pin | None) -> Iterator[Tie]:
+        """From the feed through the contacts to ``pin``. What has no feed or no pin is joined all the same."""
         title = title_of(function)
         starts, ends, inner = ends_of(tree)
-        feed = self._placement.feed(function.ends[0], function.supply)
-        pin = self._placement.pin(function.ends[0])
         pairs = [*inner, *((start, feed or starts[0]) for start in starts), *((end, pin or ends[0]) for end in ends)]
         yield from (Tie(a, b, title, where=function.where) for a, b in pairs if a != b)
 
@@ -62,6 +73,8 @@ class DigitalTies:
             common = self._placement.return_of(at)
             if common is not None:
                 yield Tie(common, load.b, title, where=function.where)
+            else:
+                self._returns.missing(title, function.where)
             return
         if at is not None:
             yield Tie(Pin(at.device, at.pins[1]), load.a, title, where=function.where)
@@ -91,8 +104,7 @@ class DigitalTies:
 
     def _transistor_return(self, function: Function, source: Assignment, sink: Assignment) -> Iterator[Tie]:
         back, common = self._placement.return_of(sink), self._placement.return_of(source)
-        if back is not None and common is not None:
-            yield from self._returns.shared(back, common, title_of(function), function.where)
+        yield from self._returns.shared(back, common, title_of(function), function.where)
 
 
 def ends_of(tree: ContactTree) -> tuple[list[Pin], list[Pin], list[tuple[Pin, Pin]]]:

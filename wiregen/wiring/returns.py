@@ -27,9 +27,12 @@ class Returns:
         yield from self._earths()
 
     def shared(
-        self, a: Pin, b: Pin, title: str, where: Where, *, category: str = "control", loop: str = ""
+        self, a: Pin | None, b: Pin | None, title: str, where: Where, *, category: str = "control", loop: str = ""
     ) -> Iterator[Tie]:
-        """Two 0 V pins between which a current must pass; reported where they are declared apart."""
+        """Two 0 V pins between which a current must pass; reported where they are declared apart, or one is missing."""
+        if a is None or b is None:
+            self.missing(title, where)
+            return
         if self._zeros.joined(a, b):
             return
         if objection := self._zeros.objection(a, b):
@@ -39,6 +42,11 @@ class Returns:
             return
         self._zeros.join(a, b)
         yield Tie(a, b, title, category, loop, where)
+
+    def missing(self, title: str, where: Where) -> None:
+        """Report that a controller has no terminal to which a current could return."""
+        text = f"{title}: its current finds no way back, since its controller has no 0 V terminal for it"
+        self._report(Notice("return-missing", where, title, text))
 
     def group_commons(self) -> Iterator[Tie]:
         """The common of every group in use lies on the far side of its supply; others return to their 0 V."""
@@ -86,8 +94,9 @@ class Returns:
         controllers = [d for d in self._declared.devices if d.profile.controller]
         earths = [(Pin(d.name, t.label), "PE") for d in controllers for t in d.profile.terminals if t.role == "earth"]
         for function in self._declared.functions:
-            if isinstance(function.partner, Load) and function.partner.earth is not None:
-                earths.append((function.partner.earth, title_of(function)))
+            load = function.partner if isinstance(function.partner, Load) else function.coil
+            if load is not None and load.earth is not None:
+                earths.append((load.earth, title_of(function)))
         for pin, title in dict.fromkeys(earths):
             yield Tie(earths[0][0], pin, title)
 
@@ -109,9 +118,9 @@ class Returns:
     def _inner_return(self, group: InputGroup, supplies: list[Supply]) -> Iterator[Tie]:
         """Inputs that return inside to a 0 V of their device: it must be that of every supply that feeds them."""
         terminal = self._placement.device(group.device).profile.first("zero")
+        own = Pin(group.device, terminal.label) if terminal else None
         for supply in supplies:
-            if terminal is not None and supply.device != group.device:
-                own = Pin(group.device, terminal.label)
+            if supply.device != group.device:
                 yield from self.shared(own, supply.zero, f"0 V of {group.device}", group.where)
 
 

@@ -22,13 +22,14 @@ def ties_of(declared: Declared, allocation: Allocation, report: Callable[[Notice
     """Every tie of a scheme; what cannot be tied is reported."""
     placement = Placement(declared, allocation)
     returns = Returns(declared, placement, report)
-    digital, analog = DigitalTies(placement, returns), AnalogTies(placement, returns, report)
+    digital, analog = DigitalTies(placement, returns), AnalogTies(declared.functions, placement, returns, report)
     safety = SafetyTies(placement)
     yield from returns.declared_ties()
     yield from returns.group_commons()
     of_purpose = {
         "input": digital.of_input,
         "output": digital.of_output,
+        "coil": digital.of_coil,
         "analog_in": analog.of_input,
         "analog_out": analog.of_output,
         "safety_loop": safety.of_loop,

@@ -46,6 +46,23 @@ class DeviceBox(Figure):
             self.letter(text, x, top - 4.8 - i * step, SMALL)
 
 
+class ThroughBox(Figure):
+    """A device in a row through which a current passes: ``in`` on the left edge, ``out`` on the right, 18 mm apart.
+
+    The names of the pins stand one above the other, so that the box stays narrow.
+    """
+
+    def __init__(self, practice: Practice) -> None:
+        super().__init__()
+        wide, half, gap = 9.0, 4.4, 1.4
+        cap = fonts.cap_height(LETTERS)
+        self.rect(-wide, -half, wide, half)
+        self.pin("in", -wide, 0, (gap, 0.6, "start"))
+        self.pin("out", wide, 0, (-gap, -0.6 - cap, "end"))
+        self.slot("name", 0, half + 1.2)
+        self.slot("note", 0, -half - 1.2 - cap)
+
+
 def _diamond(figure: Figure, x: float, y: float, r: float) -> None:
     """The sign of everything that senses nearness."""
     figure.line((x - r, y), (x, y + r), (x + r, y), (x, y - r), (x - r, y))

@@ -47,12 +47,12 @@ ENTRIES = (
         code="safe-torque-off-linked",
         severity=NOTE,
         title="Safe torque off is linked",
-        what="Both channels of the drive's safe torque off are fed straight from 24 V: nothing can take the torque away.",
+        what="Both channels of the drive's safe torque off are fed straight from 24 V: nothing takes the torque away.",
         why=(
             "The drive has the function and does not use it. Nobody may count on it: neither for an emergency stop nor "
             "against starting while somebody works at the machine."
         ),
-        remedy="Leave it so where the risk assessment does not ask for it; the sheet says it. Else drive it from contacts.",
+        remedy="Leave it so where the risk assessment asks for nothing else; the sheet says so. Else drive it by contacts.",
         basis="IEC 61800-5-2, clause 4.2.2.2, from memory",
         example=drive(START + STOP, THREE_WIRE + "safe_torque_off: linked\n", profile="drive_extended"),
         right=(("profile: drive_extended", "profile: drive_compact"), ("    safe_torque_off: linked\n", "")),
@@ -83,10 +83,10 @@ ENTRIES = (
         remedy="Name a safety relay, or an emergency stop device with a contact for each channel.",
         basis=_CATEGORY,
         example=_chain(
-            _CHAIN + "-KF2: {profile: interposing_relay, at: +C1}\n",
-            control=THREE_WIRE + "enable: -KF2.11-14\nsafe_torque_off: {by: -KF2}\n",
+            _CHAIN + "-QA2: {profile: contactor, at: +C1}\n",
+            control=THREE_WIRE + "relays: {running: {switches: -QA2}}\nsafe_torque_off: {by: -QA2}\n",
         ),
-        right=(("{by: -KF2}", "{by: -KF10}"),),
+        right=(("{by: -QA2}", "{by: -KF10}"),),
         along=("safety-relay-idle",),
     ),
     Entry(
@@ -105,9 +105,10 @@ ENTRIES = (
             "Keep the channels in cables of their own by `apart_cables`, protect the cable for good, or take a relay "
             "that finds a short between its channels."
         ),
-        basis="ISO 13849-2, table D.4: shorts between cores are left out only where cables are apart or protected, from memory",
-        example=_chain(_CHAIN.replace("-SF1: {profile: emergency_stop, at: +C1}", "-SF1: {profile: emergency_stop, at: +F1}"))
-        .replace("places:\n", "places:\n  +F1: {name: Machine, route: 12 m}\n"),
+        basis="ISO 13849-2, table D.4: shorts are left out only between cables apart or protected, from memory",
+        example=_chain(
+            _CHAIN.replace("-SF1: {profile: emergency_stop, at: +C1}", "-SF1: {profile: emergency_stop, at: +F1}")
+        ).replace("places:\n", "places:\n  +F1: {name: Machine, route: 12 m}\n"),
         right=(("emergency_stop, at: +F1", "emergency_stop, at: +C1"), ("  +F1: {name: Machine, route: 12 m}\n", "")),
     ),
     Entry(
@@ -116,10 +117,10 @@ ENTRIES = (
         title="A reset that is not monitored",
         what="The reset of the safety relay does not say `monitored: yes`.",
         why=(
-            "A relay that takes the closed reset button by its level closes by itself when the emergency stop is pulled "
-            "out again, if the button sticks, is wedged or its cores touch."
+            "A relay that takes the closed reset button by its level closes by itself when the emergency stop is "
+            "pulled out again, if the button sticks, is wedged or its cores touch."
         ),
-        remedy="Say `reset: {by: ..., monitored: yes}` and take a relay that waits for the button to be pressed and let go.",
+        remedy="Say `reset: {by: ..., monitored: yes}`, and take a relay that waits for the button to be let go again.",
         basis="ISO 13849-1, clause 5.2.2: manual reset by a deliberate act, from memory",
         example=_chain(relay=_RELAY.replace(_RESET, "reset: -SJ5")),
         right=(("reset: -SJ5", _RESET),),
@@ -138,7 +139,10 @@ ENTRIES = (
         ),
         right=(
             ("  -SF1:", "  -SJ5: {profile: push_button, contact: NO, at: +C1}\n  -SF1:"),
-            ("channels: two}\n  -KF10: {guards: [-SF1], channels: two}", f"channels: two}}\n  -KF10: {{guards: [-SF1], {_RESET}}}"),
+            (
+                "channels: two}\n  -KF10: {guards: [-SF1], channels: two}",
+                f"channels: two}}\n  -KF10: {{guards: [-SF1], {_RESET}}}",
+            ),
         ),
     ),
     Entry(
@@ -150,8 +154,7 @@ ENTRIES = (
         remedy="Take a device with a contact for each channel, or give it another: `contacts: [NC, NC]`.",
         basis=_CATEGORY,
         example=_chain(
-            _CHAIN
-            + "-BG1: {profile: limit_switch, contacts: [NC], opens: positively, at: +C1, text: Lid closed}\n",
+            _CHAIN + "-BG1: {profile: limit_switch, contacts: [NC], opens: positively, at: +C1, text: Lid closed}\n",
             relay=_RELAY.replace("[-SF1]", "[-SF1, -BG1]"),
         ),
         right=(("contacts: [NC]", "contacts: [NC, NC]"),),
@@ -194,7 +197,8 @@ ENTRIES = (
         remedy="Name what it watches: `guards: [-SF1]`.",
         basis="common practice, no source",
         example=_chain(
-            _CHAIN.replace("-SF1: {profile: emergency_stop, at: +C1}\n", ""), relay=_RELAY.replace("guards: [-SF1], ", "")
+            _CHAIN.replace("-SF1: {profile: emergency_stop, at: +C1}\n", ""),
+            relay=_RELAY.replace("guards: [-SF1], ", ""),
         ),
         right=(
             ("  -SJ5:", "  -SF1: {profile: emergency_stop, at: +C1}\n  -SJ5:"),
@@ -224,7 +228,8 @@ ENTRIES = (
         remedy="Say `shows: {operated: {on: ...}}`.",
         basis="common practice, no source",
         example=_chain(
-            _CHAIN + "-PF1: {profile: pilot_lamp, at: +C1}\n", relay=_RELAY.replace(_RESET, _RESET + ", shows: {ready: -PF1}")
+            _CHAIN + "-PF1: {profile: pilot_lamp, at: +C1}\n",
+            relay=_RELAY.replace(_RESET, _RESET + ", shows: {ready: -PF1}"),
         ),
         right=(("{ready: -PF1}", "{operated: -PF1}"),),
         along=("device-unused",),
@@ -235,8 +240,8 @@ ENTRIES = (
         title="No thermistor at the motor thermistor input",
         what="`motor_thermistor` names a device that is no thermistor.",
         why=(
-            "The input measures a resistance of some hundred ohms to some kilohms. A contact there is taken for a short "
-            "when it is closed, and the trip level means nothing to it."
+            "The input measures a resistance of some hundred ohms to some kilohms. A contact there is taken for a "
+            "short when it is closed, and the trip level means nothing to it."
         ),
         remedy="Name the thermistors of the winding; a thermostat's contact belongs at `external_trip`.",
         basis="IEC 60947-8: built-in thermal protection, from memory",
