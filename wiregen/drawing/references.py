@@ -37,8 +37,7 @@ class References:
             own = [self._pins[p] for _, name in unit.pins if (p := Pin(unit.device, name)) in self._pins]
             return (f"see {own[0]}",) if own else ()
         mine = _marks(unit)
-        others = [f"{pins} {place}" for pins, place in self._units.get(unit.device, []) if pins != mine]
-        return ("; ".join(others),) if others else ()
+        return tuple(f"{pins} {place}" for pins, place in self._units.get(unit.device, []) if pins != mine)
 
 
 def _marks(unit: Unit) -> str:
