@@ -9,6 +9,7 @@ from pathlib import Path
 from wiregen import profiles
 from wiregen.allocation import allocate
 from wiregen.allocation.intake import problem_of
+from wiregen.allocation.settling import settle
 from wiregen.control import interpret
 from wiregen.control.functions import Declared
 from wiregen.scheme import read
@@ -83,4 +84,5 @@ def case(name: str, variant: str | None = None) -> Case:
     scheme = read(path if path.exists() else EXAMPLES / path.name, variant=variant, profiles=profiles.load())
     declared = interpret(scheme)
     allocation = allocate(problem_of(scheme, declared))
+    declared = settle(declared, allocation)
     return Case(declared, wire(scheme, declared, allocation))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from wiregen.control.functions import CardFeed, Device, Supply
 from wiregen.control.partners import Report
 from wiregen.scheme import Scheme
+from wiregen.scheme.places import cabinets_of
 from wiregen.terms import Notice, Pin, Where
 
 
@@ -16,7 +17,7 @@ class Supplies:
         self._devices = {d.name: d for d in devices}
         self._report = report
         self._reported: set[tuple[str, str]] = set()
-        self._cabinets = [name for name, place in scheme.model.places.items() if place.route is None]
+        self._cabinets = cabinets_of(scheme.model.places)
         self.all = tuple(s for d in devices if (s := supply_of(d)) is not None)
 
     def named(self, name: str, where: Where) -> Supply | None:
