@@ -52,7 +52,7 @@ ENTRIES = (
             "The drive has the function and does not use it. Nobody may count on it: neither for an emergency stop nor "
             "against starting while somebody works at the machine."
         ),
-        remedy="Leave it so where the risk assessment asks for nothing else; the sheet says so. Else drive it by contacts.",
+        remedy="Leave it so where the risk assessment asks for nothing else; the sheet says so.",
         basis="IEC 61800-5-2, clause 4.2.2.2, from memory",
         example=drive(START + STOP, THREE_WIRE + "safe_torque_off: linked\n", profile="drive_extended"),
         right=(("profile: drive_extended", "profile: drive_compact"), ("    safe_torque_off: linked\n", "")),
