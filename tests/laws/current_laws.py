@@ -79,7 +79,7 @@ def _open(design: Wired, ways: Ways, function: Function, ends: list[Assignment])
     if isinstance(partner, Potentiometer):
         yield from _potentiometer(design, ways, partner, function, ends[0])
         return
-    elements = [_channel(design, end) for end in ends]
+    elements = [_channel(design, end) for end in (*ends, *_other_receivers(design, function))]
     if isinstance(partner, Series | Parallel) or function.coil is not None:
         coil = [(function.coil.a, function.coil.b)] if function.coil is not None else []
         around = _poles(design, ways, function, ends)
@@ -104,6 +104,20 @@ def _open(design: Wired, ways: Ways, function: Function, ends: list[Assignment])
     for left_out in elements:
         if ways.way([e for e in elements if e != left_out], *poles):
             yield f"a way around {left_out[0]} - {left_out[1]}"
+
+
+def _other_receivers(design: Wired, function: Function) -> Iterator[Assignment]:
+    """The inputs that stand in one loop with this one: the current passes them all."""
+    partner = function.partner
+    loop = design.declared.device(partner.device).declared.loop if isinstance(partner, Transmitter) else ()
+    for other in design.declared.functions:
+        unit = other.partner
+        if other.name == function.name and other.controller == function.controller:
+            continue
+        if loop and isinstance(unit, Transmitter) and isinstance(partner, Transmitter) and unit.device == partner.device:
+            at = design.at(other)
+            if at is not None:
+                yield at
 
 
 def _partner(partner: object) -> Between:
