@@ -88,6 +88,8 @@ def _open(design: Wired, ways: Ways, function: Function, ends: list[Assignment])
         return
     if partner is not None:
         elements.append(_partner(partner))
+    if isinstance(partner, Transmitter):
+        elements += _in_series(design, function, partner)
     if isinstance(partner, Transmitter) and partner.wires != 2 and function.supply is not None:
         for pin, pole in ((partner.plus, function.supply.plus), (partner.minus, function.supply.zero)):
             if not ways.joined(pin, pole):
@@ -135,6 +137,14 @@ def _partner(partner: object) -> Between:
         case Meter():
             return partner.plus, partner.minus
     raise AssertionError(partner)
+
+
+def _in_series(design: Wired, function: Function, unit: Transmitter) -> list[Between]:
+    """The other inputs that its current passes, where one transmitter is said to feed several in a loop."""
+    if not next(d.declared.loop for d in design.declared.devices if d.name == unit.device):
+        return []
+    others = [f for f in design.declared.functions if f.partner == unit and f != function]
+    return [_channel(design, at) for f in others if (at := design.at(f)) is not None]
 
 
 def _channel(design: Wired, end: Assignment) -> Between:
