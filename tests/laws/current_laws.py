@@ -111,15 +111,12 @@ def _open(design: Wired, ways: Ways, function: Function, ends: list[Assignment])
 def _other_receivers(design: Wired, function: Function) -> Iterator[Assignment]:
     """The inputs that stand in one loop with this one: the current passes them all."""
     partner = function.partner
-    loop = design.declared.device(partner.device).declared.loop if isinstance(partner, Transmitter) else ()
+    if not isinstance(partner, Transmitter) or not design.declared.device(partner.device).declared.loop:
+        return
     for other in design.declared.functions:
-        unit = other.partner
-        if other.name == function.name and other.controller == function.controller:
-            continue
-        if loop and isinstance(unit, Transmitter) and isinstance(partner, Transmitter) and unit.device == partner.device:
-            at = design.at(other)
-            if at is not None:
-                yield at
+        at = design.at(other)
+        if other is not function and other.partner == partner and at is not None:
+            yield at
 
 
 def _partner(partner: object) -> Between:
