@@ -22,6 +22,7 @@ from wiregen.control.functions import (
     Potentiometer,
     Sensor,
     Series,
+    Thermistor,
     Transmitter,
 )
 from wiregen.terms import Pin
@@ -80,6 +81,11 @@ def _open(design: Wired, ways: Ways, function: Function, ends: list[Assignment])
         yield from _potentiometer(design, ways, partner, function, ends[0])
         return
     elements = [_channel(design, end) for end in (*ends, *_other_receivers(design, function))]
+    if function.purpose == "safety_loop":
+        assert isinstance(partner, Leg | Series | Parallel)
+        # Between the two pins of a monitored channel, or of the reset, lie its contacts and nothing else.
+        yield from conducts_as_declared(partner, lambda contacts: ways.way([*contacts], *elements[0]))
+        return
     if isinstance(partner, Series | Parallel) or function.coil is not None:
         coil = [(function.coil.a, function.coil.b)] if function.coil is not None else []
         around = _poles(design, ways, function, ends)
@@ -121,7 +127,7 @@ def _other_receivers(design: Wired, function: Function) -> Iterator[Assignment]:
 
 def _partner(partner: object) -> Between:
     match partner:
-        case Leg():
+        case Leg() | Thermistor():
             return partner.a, partner.b
         case Sensor():
             if partner.output is None:

@@ -28,6 +28,8 @@ BOX_NOTE = 8.9  # room below the last pin of a box with one line of text under i
 NOTE_STEP = 4.2  # for each further line of a text beside a symbol; a dense sheet leaves 3.65
 MOST_THROUGH = 2  # receivers that have room in one row
 RIGHT_ROLES = frozenset({"relay", "digital_out", "analog_out"})
+#: Terminals at whose last pin the device of the function is drawn; the first one feeds it.
+_LAST = frozenset({"relay", "contact", "channel", "reset", "motor_thermistor"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +96,7 @@ class Planner:
         left: list[Block] = []
         right: list[Block] = []
         for terminal in device.profile.terminals:
-            mirrored = terminal.role in RIGHT_ROLES
+            mirrored = terminal.role in RIGHT_ROLES or (device.kind == "safety_relay" and terminal.role == "contact")
             (right if mirrored else left).extend(self._terminal(device, terminal, mirrored))
         left += self._not_placed(device)
         return self._merged(left), self._merged(right)
@@ -112,7 +114,10 @@ class Planner:
         pins = [Pin(device.name, name) for name in terminal.pins]
         found = self._at.get(pins[0])
         if found is None:
-            return [Block((self._plain(pin, mirrored, terminal.is_channel and pin == pins[0]),)) for pin in pins]
+            return [
+                Block((self._plain(pin, mirrored, device.profile.holds_function(terminal) and pin == pins[0]),))
+                for pin in pins
+            ]
         function, own = found
         if not own or self._maker.drawn_elsewhere(function):
             return [Block(tuple(self._elsewhere(pin, function, i == 0) for i, pin in enumerate(pins)))]
@@ -122,7 +127,7 @@ class Planner:
         if branch is None:
             first = replace(self._plain(pins[0], mirrored), function=function.name, contacts_of=function.ends[0].id)
             return [Block((first,)), *(Block((self._plain(pin, mirrored),)) for pin in pins[1:])]
-        signal = Pin(device.name, at.pins[1] if terminal.role == "relay" else at.pins[0])
+        signal = Pin(device.name, at.pins[1] if terminal.role in _LAST else at.pins[0])
         return self._with_branch(function, branch, pins, signal, mirrored)
 
     def _plain(self, pin: Pin, mirrored: bool, free: bool = False) -> Line:
