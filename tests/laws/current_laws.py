@@ -22,6 +22,7 @@ from wiregen.control.functions import (
     Potentiometer,
     Sensor,
     Series,
+    Thermistor,
     Transmitter,
 )
 from wiregen.terms import Pin
@@ -79,7 +80,12 @@ def _open(design: Wired, ways: Ways, function: Function, ends: list[Assignment])
     if isinstance(partner, Potentiometer):
         yield from _potentiometer(design, ways, partner, function, ends[0])
         return
-    elements = [_channel(design, end) for end in ends]
+    elements = [_channel(design, end) for end in (*ends, *_other_receivers(design, function))]
+    if function.purpose == "safety_loop":
+        assert isinstance(partner, Leg | Series | Parallel)
+        # Between the two pins of a monitored channel, or of the reset, lie its contacts and nothing else.
+        yield from conducts_as_declared(partner, lambda contacts: ways.way([*contacts], *elements[0]))
+        return
     if isinstance(partner, Series | Parallel) or function.coil is not None:
         coil = [(function.coil.a, function.coil.b)] if function.coil is not None else []
         around = _poles(design, ways, function, ends)
@@ -108,9 +114,20 @@ def _open(design: Wired, ways: Ways, function: Function, ends: list[Assignment])
             yield f"a way around {left_out[0]} - {left_out[1]}"
 
 
+def _other_receivers(design: Wired, function: Function) -> Iterator[Assignment]:
+    """The inputs that stand in one loop with this one: the current passes them all."""
+    partner = function.partner
+    if not isinstance(partner, Transmitter) or not design.declared.device(partner.device).declared.loop:
+        return
+    for other in design.declared.functions:
+        at = design.at(other)
+        if other is not function and other.partner == partner and at is not None:
+            yield at
+
+
 def _partner(partner: object) -> Between:
     match partner:
-        case Leg():
+        case Leg() | Thermistor():
             return partner.a, partner.b
         case Sensor():
             if partner.output is None:
