@@ -28,10 +28,8 @@ control:
 
 # What to write, and where.
 SNIPPETS: dict[tuple[type[model.Model], str], tuple[str, str]] = {
-    (model.Device, "contacts"): ("SELECTOR", "contacts: {A: 1, B: 2}"),
     (model.Device, "figures"): ("DEVICE", "figures: {current: 20 mA}"),
     (model.Device, "opens"): ("DEVICE", "opens: positively"),
-    (model.Device, "shared"): ("DEVICE", "shared: [11-14]"),
     (model.Device, "voltage"): ("DEVICE", "voltage: 120 V AC"),
     (model.Device, "coil"): ("DEVICE", "coil: 120 V AC"),
     (model.Device, "rating"): ("DEVICE", "rating: 2 A"),
@@ -39,9 +37,6 @@ SNIPPETS: dict[tuple[type[model.Model], str], tuple[str, str]] = {
     (model.Device, "colour"): ("DEVICE", "colour: red"),
     (model.Device, "fuse"): ("DEVICE", "fuse: -SJ1"),
     (model.Device, "loop"): ("DEVICE", "loop: [-TA1]"),
-    (model.ContactUse, "all"): ("CONTROL", "enable: {all: [-SJ1, -SJ3@A]}"),
-    (model.ContactUse, "any"): ("CONTROL", "enable: {any: [-SJ1, -SJ3@A]}"),
-    (model.ContactUse, "through"): ("CONTROL", "enable: {by: -SJ1, through: -KF1}"),
     (model.Runs, "named"): ("CONTROL", "run: {local: {method: two-wire, forward: -SJ1}}"),
     (model.Run, "method"): ("CONTROL", "run: {method: hold-to-run, forward: -SJ1}"),
     (model.Run, "both"): ("CONTROL", "run: {method: two-wire, forward: -SJ1, both: stop}"),
@@ -53,7 +48,6 @@ SNIPPETS: dict[tuple[type[model.Model], str], tuple[str, str]] = {
     (model.Reference, "fuse"): ("CONTROL", "speed: {a: {from: -TA1, fuse: -SJ1}}"),
     (model.When, "run"): ("CONTROL", "select: {by: -SJ1, when: {0: {run: local}}}"),
     (model.When, "speed"): ("CONTROL", "select: {by: -SJ1, when: {0: stop}}"),
-    (model.Duty, "through"): ("CONTROL", "relays: {fault: {switches: -SR1, through: -KF1}}"),
     (model.Duty, "fuse"): ("CONTROL", "relays: {fault: {switches: -SR1, fuse: -SJ1}}"),
     (model.SafetyReset, "monitored"): ("SAFETY", "reset: {by: -SJ1, monitored: yes}"),
     (model.Control, "like"): ("CONTROL", "like: -TA1"),
@@ -63,7 +57,6 @@ SNIPPETS: dict[tuple[type[model.Model], str], tuple[str, str]] = {
     (model.Control, "jog"): ("CONTROL", "jog: {forward: -SJ1}"),
     (model.Control, "limits"): ("CONTROL", "limits: {forward: -SJ1}"),
     (model.Control, "speed_limits"): ("CONTROL", "speed_limits: 15 to 50 Hz"),
-    (model.Control, "energise"): ("COIL", "energise: -SJ1"),
     (model.Control, "guards"): ("SAFETY", "guards: [-SJ1]"),
     (model.Control, "channels"): ("SAFETY", "channels: two"),
     (model.Control, "safe_torque_off"): ("CONTROL", "safe_torque_off: linked"),

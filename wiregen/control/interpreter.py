@@ -12,6 +12,7 @@ from wiregen.control.functions import (
     End,
     Function,
     Leg,
+    Load,
     Parallel,
     Partner,
     Premise,
@@ -23,7 +24,7 @@ from wiregen.control.functions import (
     Series,
     Supply,
 )
-from wiregen.control.partners import FromController, PartnerFinder, Resolved
+from wiregen.control.partners import FromController, PartnerFinder, Resolved, named_contacts
 from wiregen.control.senses import acts_on
 from wiregen.control.supplies import Supplies
 from wiregen.scheme import Scheme
@@ -48,7 +49,7 @@ class Interpreter:
         self._ends: set[tuple[str, str]] = set()
         self._usual_taken: set[tuple[str, str]] = set()  # (device, plain name of a function)
         self._banks = banks_of(scheme, devices)
-        self.partners = PartnerFinder(devices, self._banks, self.notices.append)
+        self.partners = PartnerFinder(devices, self._banks, self.notices.append, named_contacts(scheme.model))
         self.supplies = Supplies(scheme, devices, self.notices.append)
 
     def device(self, name: str) -> Device | None:
@@ -143,14 +144,21 @@ class Interpreter:
             return None, (near, far)
         sensor = found if isinstance(found, Sensor) else None
         polarity = sensor.polarity if sensor else None
-        place = self._by_name[_first_device(found)].place
+        place = self._place_of(found, self.cards(controller)[0].place)
         return found, (self.end(controller, name, "digital_in", CONTACT, where, polarity=polarity, far=place),)
+
+    def _place_of(self, found: Leg | Series | Parallel | Sensor, here: str) -> str:
+        """Where the wire of an input goes to: a far place, if any contact that is wired to the input stands in one."""
+        devices = [found.device] if isinstance(found, Sensor) else [leg.contact.device for leg in last_legs(found)]
+        places = [self._by_name[device].place for device in devices]
+        return next((place for place in places if place != here), places[0])
 
     def _feed(self, controller: Device, found: Resolved, where: Where) -> Supply | None:
         """What feeds a contact or sensor: said at the device, else what feeds the controller's inputs."""
         if not isinstance(found, FromController):
             device = self._by_name[_first_device(found)]
-            if device.declared.supply:
+            # A relay's own supply is that of its coil; its contacts are dry.
+            if device.declared.supply and device.kind not in ("relay", "contactor"):
                 return self.supplies.named(device.declared.supply, (*device.where, "supply"))
         return self.supplies.of_inputs(controller)
 
@@ -169,6 +177,7 @@ class Interpreter:
         spans: str = "",
         setting: str = "",
         acts_on: str = "",
+        coil: Load | None = None,
         plain: str = "",
         run: str = "",
         on_low: str = "",
@@ -190,6 +199,7 @@ class Interpreter:
             spans=spans,
             setting=setting,
             where=where,
+            coil=coil,
             plain=plain,
             run=run,
             on_low=on_low,
@@ -256,6 +266,13 @@ def legs_of(tree: Leg | Series | Parallel) -> list[Leg]:
     if isinstance(tree, Leg):
         return [tree]
     return [leg for part in tree.parts for leg in legs_of(part)]
+
+
+def last_legs(tree: Leg | Series | Parallel) -> list[Leg]:
+    """The contacts of a tree that lie next to what it switches."""
+    if isinstance(tree, Leg):
+        return [tree]
+    return [leg for part in (tree.parts if isinstance(tree, Parallel) else tree.parts[-1:]) for leg in last_legs(part)]
 
 
 def output_forms(device: Device) -> frozenset[str]:

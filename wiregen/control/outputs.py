@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from wiregen.control.functions import Device, End, Load, Meter, Partner, Supply
+from wiregen.control.functions import Device, End, Meter, Partner, Supply
 from wiregen.control.interpreter import CONTACT, Interpreter, output_forms
+from wiregen.control.loads import load_current, load_of
+from wiregen.control.partners import leg_of
+from wiregen.control.relays import add_switched, supply_of_coil
 from wiregen.control.speed import add_analog_input, gives_analog
 from wiregen.scheme.model import ContactUse, Control, Duty, Reference, Show
 from wiregen.terms import Pin, Where
-
-#: The voltage at which the current of a load follows from its power, V. common practice, no source.
-_CONTROL_VOLTS = 24.0
 
 
 def add_outputs(book: Interpreter, controller: str, control: Control) -> None:
@@ -44,8 +44,11 @@ def _add_duty(book: Interpreter, controller: str, name: str, duty: Duty, where: 
         text = f"{target.name} ({target.profile.title}) is no load that {name} of {controller} could switch"
         book.notice("load-unfit", (*where, "switches"), target.name, text)
         return
+    if duty.through is not None:
+        _add_through(book, controller, name, duty, where)
+        return
     forms = _duty_forms(book, device, name, duty, where)
-    load_a = None if receiver else _load_current(target)
+    load_a = None if receiver else load_current(target)
     end = book.end(controller, name, "output", frozenset(), where, forms=forms, far=target.place, load_a=load_a)
     second = _receiver(book, controller, duty.switches, name, forms, where) if receiver else None
     ends = (end, second) if second else (end,)
@@ -55,6 +58,31 @@ def _add_duty(book: Interpreter, controller: str, name: str, duty: Duty, where: 
     book.add(
         name, controller, "output", ends, load, supply, where, setting=setting, acts_on="closed", supplies=supplies
     )
+
+
+def _add_through(book: Interpreter, controller: str, name: str, duty: Duty, where: Where) -> None:
+    """A duty behind an interposing relay: the output drives its coil, and its contact the load or the input."""
+    relay = book.device(duty.through or "")
+    contact = book.partners.make_contact(duty.through or "", (*where, "through"))
+    coil = load_of(relay) if relay else None
+    if relay is None or contact is None or coil is None:
+        return
+    device, target = book.cards(controller)[0], book.cards(duty.switches)[0]
+    forms = _duty_forms(book, device, name, duty, where)
+    load_a = load_current(relay)
+    end = book.end(controller, name, "output", frozenset(), where, forms=forms, far=relay.place, load_a=load_a)
+    fed = None if forms == {"transistor"} else supply_of_coil(book, relay, where, duty.supply)
+    setting = _duty_setting(name, duty)
+    book.add(name, controller, "output", (end,), coil, fed, where, setting=setting, acts_on="closed")
+    makes = frozenset({"NO"})
+    supplies = _duty_supplies(book, controller, duty, makes, where)
+    supply = supplies[0][1] if supplies else None
+    if (load := load_of(target)) is not None and target.kind not in ("drive", "card"):
+        add_switched(book, name, contact, load, supply, where)
+        return
+    there = _receiver(book, controller, duty.switches, name, makes, where, far=relay.place)
+    tree = leg_of(contact)
+    book.add(there.function, duty.switches, "input", (there,), tree, supply, where, acts_on="closed", supplies=supplies)
 
 
 def _duty_forms(book: Interpreter, device: Device, name: str, duty: Duty, where: Where) -> frozenset[str]:
@@ -67,7 +95,15 @@ def _duty_forms(book: Interpreter, device: Device, name: str, duty: Duty, where:
     return frozenset({duty.contact}) if duty.contact else output_forms(device)
 
 
-def _receiver(book: Interpreter, controller: str, receiver: str, name: str, forms: frozenset[str], where: Where) -> End:
+def _receiver(
+    book: Interpreter,
+    controller: str,
+    receiver: str,
+    name: str,
+    forms: frozenset[str],
+    where: Where,
+    far: str = "",
+) -> End:
     """The input of another controller that a duty drives. A drive does not know what such an input means."""
     function = f"{name} of {controller}"
     device, target = book.cards(controller)[0], book.cards(receiver)[0]
@@ -86,7 +122,7 @@ def _receiver(book: Interpreter, controller: str, receiver: str, name: str, form
         where,
         polarity=polarity,
         owner=controller,
-        far=device.place,
+        far=far or device.place,
     )
 
 
@@ -160,26 +196,6 @@ def _add_show(book: Interpreter, controller: str, name: str, show: Show, where: 
         spans=show.spans or "",
         setting=f"set {signal}" + (f", spans {show.spans}" if show.spans else ""),
     )
-
-
-def load_of(device: Device) -> Load | None:
-    """The pins of a load: a coil's A1 A2, a lamp's X1 X2, a valve's 1 2 and PE."""
-    terminals = [t for t in device.profile.terminals if t.role in ("coil", "load")]
-    pins = [Pin(device.name, pin) for t in terminals for pin in t.pins]
-    if len(pins) < 2:
-        return None
-    earth = device.profile.first("earth")
-    return Load(device.name, pins[0], pins[1], Pin(device.name, earth.label) if earth else None)
-
-
-def _load_current(device: Device) -> float | None:
-    """A at rated voltage, from the profile's current, or its power at 24 V; None where the profile says neither."""
-    figures = device.profile.figures
-    if "current" in figures:
-        return figures["current"].si
-    if "power" in figures:
-        return figures["power"].si / _CONTROL_VOLTS
-    return None
 
 
 def _duty_setting(name: str, duty: Duty) -> str:

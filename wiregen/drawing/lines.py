@@ -7,9 +7,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from wiregen.control.functions import Device, Function
+from wiregen.control.functions import Device, Function, Leg, Parallel, Series
 from wiregen.drawing.branches import Branch, BranchMaker, Lead, Unit
 from wiregen.drawing.circuit import Circuit, FieldChain, Way
+from wiregen.drawing.relay_layout import is_plain
 from wiregen.pipeline import Design
 from wiregen.profiles.model import Terminal
 from wiregen.terms import Pin
@@ -45,6 +46,7 @@ class Line:
     way: Way | None = None
     chain: FieldChain | None = None
     spare: Conductor | None = None
+    contacts_of: str = ""  # the end of an input whose contacts are drawn on a sheet of their own
     through: tuple[Unit, ...] = ()  # what stands in the row between ``inner`` and the way
 
 
@@ -68,12 +70,15 @@ class Planner:
         self._circuit = circuit
         self._functions_of: dict[str, list[Function]] = {}
         self._maker = BranchMaker(design)
+        self._places = {d.name: d.place for d in design.declared.devices}
         self._drawn: set[Pin] = set()  # heads of the chains whose core has a line
         self._at: dict[Pin, tuple[Function, bool]] = {}
         far: dict[Pin, tuple[str, bool]] = {}  # the far pin of units in a row -> controller and side
         for function in design.functions:
+            if function.purpose == "coil":  # on the sheet of relay circuits
+                continue
             self._functions_of.setdefault(function.controller, []).append(function)
-            branch = self._maker.make(function, False)
+            branch = self._branch(function, False)
             if branch and not branch.is_box and branch.far_pin:
                 far[branch.far_pin] = (function.controller, function.purpose in ("output", "analog_out"))
             for index, end in enumerate(function.ends):
@@ -92,6 +97,13 @@ class Planner:
         left += self._not_placed(device)
         return self._merged(left), self._merged(right)
 
+    def _branch(self, function: Function, mirrored: bool) -> Branch | None:
+        """What hangs on a function's terminal; None where it is drawn on the sheet of relay circuits."""
+        tree = function.partner
+        if isinstance(tree, Leg | Series | Parallel) and not is_plain(tree, self._circuit, self._places):
+            return None
+        return self._maker.make(function, mirrored)
+
     # One terminal
 
     def _terminal(self, device: Device, terminal: Terminal, mirrored: bool) -> list[Block]:
@@ -102,11 +114,11 @@ class Planner:
         function, own = found
         if not own or self._maker.drawn_elsewhere(function):
             return [Block(tuple(self._elsewhere(pin, function, i == 0) for i, pin in enumerate(pins)))]
-        branch = self._maker.make(function, mirrored)
+        branch = self._branch(function, mirrored)
         at = self._maker.assignment(function.ends[0].id)
         assert at is not None  # `_at` holds placed ends only
         if branch is None:
-            first = replace(self._plain(pins[0], mirrored), function=function.name)
+            first = replace(self._plain(pins[0], mirrored), function=function.name, contacts_of=function.ends[0].id)
             return [Block((first,)), *(Block((self._plain(pin, mirrored),)) for pin in pins[1:])]
         signal = Pin(device.name, at.pins[1] if terminal.role == "relay" else at.pins[0])
         return self._with_branch(function, branch, pins, signal, mirrored)
@@ -201,7 +213,7 @@ class Planner:
         for function in self._functions_of.get(device.name, []):
             if self._maker.assignment(function.ends[0].id) is not None:
                 continue
-            branch = self._maker.make(function, False)
+            branch = self._branch(function, False)
             if branch is None:
                 continue
             lines = self._lead_lines(branch, None, []) if branch.is_box else self._row_lines(branch, None, False)

@@ -246,7 +246,8 @@ class Diagram:
         x = columns.x(columns.tag)
         self._canvas.wire([(columns.edge, y), (x, y)])
         self._number(columns.x(columns.number), y, self._circuit.potential(line.inner))
-        note = self._set.references.loop_of(line.inner) if line.outer == "elsewhere" else ""
+        references = self._set.references
+        note = references.loop_of(line.inner) if line.outer == "elsewhere" else references.input_at(line.contacts_of)
         self._tag(x, y, line.inner, "left" if columns.outwards < 0 else "right", note)
 
     def _tag(self, x: float, y: float, pin: Pin, direction: str, note: str = "") -> None:

@@ -25,30 +25,19 @@ def _word(word: str) -> Test:
     return lambda value: bool(value == word)
 
 
-def _table(value: Any) -> bool:
-    return isinstance(value, dict)
-
-
 # (class, key) -> what the message calls it, and for which values it is not done.
 NOT_YET: dict[tuple[type[model.Model], str], tuple[str, Test]] = {
-    (model.Device, "contacts"): ("several contacts in one position (`contacts` as a table)", _table),
     (model.Device, "figures"): ("figures of a device other than its profile's (`figures`)", _always),
     (model.Device, "opens"): ("direct opening action (`opens`)", _always),
-    (model.Device, "shared"): ("a contact that serves several inputs (`shared`)", _always),
     (model.Device, "voltage"): ("`voltage`", _always),
     (model.Device, "coil"): ("`coil`", _always),
     (model.Device, "rating"): ("`rating`", _always),
     (model.Device, "power"): ("`power`", _always),
     (model.Device, "colour"): ("`colour`", _always),
     (model.Device, "fuse"): ("`fuse`", _always),
-    (model.ContactUse, "all"): ("contacts in series (`all`)", _always),
-    (model.ContactUse, "any"): ("contacts in parallel (`any`)", _always),
-    (model.ContactUse, "through"): ("an interposing relay (`through`)", _always),
     (model.Reference, "fuse"): ("`fuse`", _always),
-    (model.Duty, "through"): ("an interposing relay (`through`)", _always),
     (model.Duty, "fuse"): ("`fuse`", _always),
     (model.SafetyReset, "monitored"): ("the reset of a safety relay (`monitored`)", _always),
-    (model.Control, "energise"): ("`energise`", _always),
     (model.Control, "guards"): ("`guards`", _always),
     (model.Control, "channels"): ("`channels`", _always),
     (model.Control, "safe_torque_off"): ("`safe_torque_off`", _always),
