@@ -4,17 +4,24 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from wiregen.allocation import allocate
-from wiregen.allocation.intake import problem_of
+from wiregen import pipeline
 from wiregen.allocation.model import Allocation, Assignment
-from wiregen.control import interpret
 from wiregen.control.functions import Declared, Function
 from wiregen.scheme import Scheme
-from wiregen.wiring import wire
 from wiregen.wiring.model import Wiring
 
 #: What control or wiring may notice of a design of which everything is wired.
-HARMLESS = frozenset({"polarity-not-declared", "zero-volt-not-declared", "input-without-meaning"})
+HARMLESS = frozenset(
+    {
+        "polarity-not-declared",
+        "zero-volt-not-declared",
+        "input-without-meaning",
+        "existing-cable-full",
+        "spare-below-policy",
+        "wired-not-kept",
+        "kept-number-unknown",
+    }
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +51,6 @@ class Wired:
 
 
 def wired(scheme: Scheme) -> Wired:
-    """Carry a scheme through control, allocation and wiring."""
-    declared = interpret(scheme)
-    allocation = allocate(problem_of(scheme, declared))
-    return Wired(scheme, declared, allocation, wire(scheme, declared, allocation))
+    """Carry a scheme through every room that the laws look at."""
+    design = pipeline.design(scheme)
+    return Wired(scheme, design.declared, design.allocation, design.wiring)

@@ -24,6 +24,7 @@ CONTACT = (10.0, 6.0)
 LOAD = (9.6, 10.8)
 EARTHED_LOAD = (13.8, 9.0)
 BOX_TOP, BOX_BOTTOM = 10.0, 10.0
+NOTE_STEP = 4.2  # for each further line of a text beside a symbol; a dense sheet leaves 3.65
 MOST_THROUGH = 2  # receivers that have room in one row
 RIGHT_ROLES = frozenset({"relay", "digital_out", "analog_out"})
 
@@ -164,10 +165,9 @@ class Planner:
 
     def _row_lines(self, branch: Branch, signal: Pin | None, mirrored: bool) -> list[Line]:
         """Units in a row, and the line of the core that feeds their far pin, where this block is the first to use it."""
-        room = CONTACT if branch.units[0].symbol.kind == "contact" else LOAD
         way = self._circuit.way(signal, branch.near_pin) if signal else None
         earth = branch.earth_pin
-        lines = [Line(*(EARTHED_LOAD if earth else room), signal, outer="unit", way=way)]
+        lines = [Line(*_room(branch, way), signal, outer="unit", way=way)]
         if earth is not None and self._circuit.potential(earth) is not None:
             core = self._circuit.chain_of(earth)
             lines.append(Line(*PLAIN, outer="earth", way=_core_way(core) if core else None, chain=core))
@@ -183,7 +183,9 @@ class Planner:
         """One line a lead; a lead goes to the terminal of this channel that is wired straight to it, else to a tag."""
         lines: list[Line] = []
         last = len(branch.leads) - 1
-        top, bottom = (NOTED[0], NOTED[1]) if branch.units[0].symbol.kind == "potentiometer" else (BOX_TOP, BOX_BOTTOM)
+        unit = branch.units[0]
+        more = NOTE_STEP * max(len(unit.text(note_width(unit, False))) + unit.elsewhere - 2, 0)
+        top, bottom = (NOTED[0], NOTED[1]) if unit.symbol.kind == "potentiometer" else (BOX_TOP, BOX_BOTTOM + more)
         for row, lead in enumerate(branch.leads):
             inner = signal if row == branch.anchor else self._straight(lead.pin, pins, {signal})
             through = branch.through if row == branch.anchor and self._passes(inner, branch.through) else ()
@@ -243,6 +245,23 @@ class Planner:
         if line.inner is not None or line.lead is None or tag.inner is None or tag.outer != "tag":
             return False
         return self._circuit.way(tag.inner, line.lead.pin) is not None
+
+
+def note_width(unit: Unit, far: bool) -> float:
+    """How wide a text beside a symbol may be, mm: in the cabinet a contact stands close to the conductor's number."""
+    return (27.0 if far else 20.0) if unit.symbol.kind == "contact" else 30.0
+
+
+def _room(branch: Branch, way: Way | None) -> tuple[float, float]:
+    """Room above and below units in a row, for their symbols and all lines of their texts."""
+    far = way is not None and any(c.cable for c in way.conductors)
+    lines = max(len(unit.text(note_width(unit, far))) + unit.elsewhere for unit in branch.units)
+    more = NOTE_STEP * max(lines - 2, 0)
+    if branch.units[0].symbol.kind == "contact":
+        return CONTACT[0] + more, CONTACT[1]
+    if branch.earth_pin is not None:
+        return EARTHED_LOAD[0] + NOTE_STEP * max(lines - 1, 0), EARTHED_LOAD[1]
+    return LOAD[0], LOAD[1] + more
 
 
 def _near_pin(unit: Unit) -> Pin:

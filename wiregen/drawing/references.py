@@ -56,8 +56,7 @@ class References:
         if unit.symbol.kind == "contact" and (coil := self._coils.get(unit.device)):
             return (f"coil {coil}",)
         mine = _marks(unit)
-        others = [f"{pins} {place}" for pins, place in self._units.get(unit.device, []) if pins != mine]
-        return ("; ".join(others),) if others else ()
+        return tuple(f"{pins} {place}" for pins, place in self._units.get(unit.device, []) if pins != mine)
 
 
 def _marks(unit: Unit) -> str:
