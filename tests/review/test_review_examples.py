@@ -40,6 +40,7 @@ UNSAID = {
     "codes-missing",
     "operated-when-missing",
     "restart-not-declared",
+    "safe-torque-off-open",
     "signal-inverse",
     "terminals-too-few",
     "zero-volt-not-declared",

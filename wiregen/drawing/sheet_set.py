@@ -119,7 +119,7 @@ def book(drawing: Drawing, design: Design) -> bytes:
 
 
 def _controllers(design: Design) -> list[Device]:
-    return [d for d in design.declared.devices if d.kind in ("drive", "card")]
+    return [d for d in design.declared.devices if d.kind in ("drive", "card", "safety_relay")]
 
 
 def _pages(design: Design, circuit: Circuit) -> list[Page]:
@@ -210,10 +210,18 @@ def _remarks(design: Design, device: Device) -> tuple[str, ...]:
     groups = [g for g in design.declared.groups if g.device == device.name]
     words = {"source": "contacts switch +24 V", "sink": "contacts switch 0 V"}
     polarities = {g.polarity for g in groups}
-    overrides = _overrides(design, device)
+    more = (*_linked(design, device), *_overrides(design, device))
     if len(polarities) == 1:
-        return (f"Inputs of {device.name}: {words[polarities.pop()]}.", *overrides)
-    return (*(f"Inputs of {device.name} {g.group}: {words[g.polarity]}." for g in groups), *overrides)
+        return (f"Inputs of {device.name}: {words[polarities.pop()]}.", *more)
+    return (*(f"Inputs of {device.name} {g.group}: {words[g.polarity]}." for g in groups), *more)
+
+
+def _linked(design: Design, device: Device) -> tuple[str, ...]:
+    """Said where safe torque off is linked, so that nobody takes the drive to have it."""
+    control = design.scheme.model.control.get(device.name)
+    if control is None or control.safe_torque_off != "linked":
+        return ()
+    return (f"Safe torque off of {device.name} is LINKED: the function is not used.",)
 
 
 def _overrides(design: Design, device: Device) -> Iterator[str]:

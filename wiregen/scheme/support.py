@@ -28,7 +28,6 @@ def _word(word: str) -> Test:
 # (class, key) -> what the message calls it, and for which values it is not done.
 NOT_YET: dict[tuple[type[model.Model], str], tuple[str, Test]] = {
     (model.Device, "figures"): ("figures of a device other than its profile's (`figures`)", _always),
-    (model.Device, "opens"): ("direct opening action (`opens`)", _always),
     (model.Device, "voltage"): ("`voltage`", _always),
     (model.Device, "coil"): ("`coil`", _always),
     (model.Device, "rating"): ("`rating`", _always),
@@ -37,11 +36,6 @@ NOT_YET: dict[tuple[type[model.Model], str], tuple[str, Test]] = {
     (model.Device, "fuse"): ("`fuse`", _always),
     (model.Reference, "fuse"): ("`fuse`", _always),
     (model.Duty, "fuse"): ("`fuse`", _always),
-    (model.SafetyReset, "monitored"): ("the reset of a safety relay (`monitored`)", _always),
-    (model.Control, "guards"): ("`guards`", _always),
-    (model.Control, "channels"): ("`channels`", _always),
-    (model.Control, "safe_torque_off"): ("`safe_torque_off`", _always),
-    (model.Control, "motor_thermistor"): ("`motor_thermistor`", _always),
     (model.Control, "power"): ("`power`", _always),
     (model.CableClass, "pe"): ("a core for PE (`pe`)", _always),
 }
