@@ -80,7 +80,7 @@ def _open(design: Wired, ways: Ways, function: Function, ends: list[Assignment])
     if isinstance(partner, Potentiometer):
         yield from _potentiometer(design, ways, partner, function, ends[0])
         return
-    elements = [_channel(design, end) for end in ends]
+    elements = [_channel(design, end) for end in (*ends, *_other_receivers(design, function))]
     if function.purpose == "safety_loop":
         assert isinstance(partner, Leg | Series | Parallel)
         # Between the two pins of a monitored channel, or of the reset, lie its contacts and nothing else.
@@ -112,6 +112,17 @@ def _open(design: Wired, ways: Ways, function: Function, ends: list[Assignment])
     for left_out in elements:
         if ways.way([e for e in elements if e != left_out], *poles):
             yield f"a way around {left_out[0]} - {left_out[1]}"
+
+
+def _other_receivers(design: Wired, function: Function) -> Iterator[Assignment]:
+    """The inputs that stand in one loop with this one: the current passes them all."""
+    partner = function.partner
+    if not isinstance(partner, Transmitter) or not design.declared.device(partner.device).declared.loop:
+        return
+    for other in design.declared.functions:
+        at = design.at(other)
+        if other is not function and other.partner == partner and at is not None:
+            yield at
 
 
 def _partner(partner: object) -> Between:

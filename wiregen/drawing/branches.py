@@ -144,6 +144,16 @@ class BranchMaker:
             found.append(Unit(at.device, symbol, pins, at.device, (), "out", "in"))
         return tuple(found)
 
+    def receiver(self, function: Function, unit: Unit) -> Branch:
+        """A receiver in the loop of a function as a box of its own: the way out first, towards the controller."""
+        device = self._devices[unit.device]
+        names = tuple(reversed([name for _, name in unit.pins]))
+        symbol = get("box", self._practice, pins=names, pitch=PITCH, width=_STUB_WIDTH)
+        pins = tuple((name, name) for name in names)
+        box = Unit(device.name, symbol, pins, device.name, (device.profile.title,), names[0], None, 1)
+        leads = tuple(Lead(row, Pin(device.name, name), name) for row, name in enumerate(names))
+        return Branch(function, (box,), leads, 0, device.place)
+
     # Symbols that lie in a row
 
     def _contact(self, leg: Leg, mirrored: bool) -> Unit:
