@@ -1,6 +1,6 @@
 """The safety chain by hand: which terminal takes what, which pins are joined, which cores run in which cable.
 
-Two channels, each with a contact and a conductor of its own: common practice, no source. The marks of the pins are those
+Two channels, each with a contact and a conductor of its own: common practice, no source. The marks are those
 of the profiles.
 """
 
@@ -108,7 +108,7 @@ def test_each_channel_of_safe_torque_off_has_its_own_contact_and_conductor() -> 
 
 
 def test_torque_goes_when_any_guard_contact_opens() -> None:
-    """A second method: with every contact of one channel an edge of a graph, its loop falls apart without any of them."""
+    """A second method: with every contact of one channel an edge of a graph, it falls apart without any one."""
     circuit = graph(mixer().declared, mixer().wiring)
     pieces = {pin: i for i, pins in enumerate(nx.connected_components(metal(circuit))) for pin in pins}
     for channel, contacts in (("CH1", "11-12"), ("CH2", "21-22")):
