@@ -60,7 +60,7 @@ def draw(design: Design) -> Drawing:
     trial = [_diagram(design, page, setting, i + 1, 0) for i, page in enumerate(pages)]
     for _, pins in trial:
         drawn |= pins
-    relays = RelaySheets(design, circuit, A3.area)
+    relays = RelaySheets(design, circuit, room(_block(design, "", 1, 1, ())))
     relay_pages = relays.pages()
     for i, relay_page in enumerate(relay_pages):
         trial_sheet = relays.draw(A3.canvas(), relay_page, references)
