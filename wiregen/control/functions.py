@@ -290,6 +290,9 @@ class ReferenceInfo:
     where: Where
 
 
+_TURNED = {"0": "1", "1": "0"}
+
+
 @dataclass(frozen=True, slots=True)
 class SelectionInfo:
     """The truth table of a drive: one row a declared code. ``digits`` has one of 0, 1, x a selecting contact."""
@@ -301,6 +304,12 @@ class SelectionInfo:
     keys: tuple[str, ...] = ()  # the rows as written, in the same order
     by_position: bool = False  # the keys are position names
     runs: tuple[str, ...] = ()  # the run that each row brings into force, empty where it names none
+    turned: tuple[bool, ...] = ()  # by digit: the input acts on opening, so an open contact is digit 1
+
+    def turn(self, closed: str) -> str:
+        """The code that the drive sees where ``closed`` has a 1 for each closed contact."""
+        turned = self.turned or (False,) * len(closed)
+        return "".join(_TURNED.get(d, d) if t else d for d, t in zip(closed, turned, strict=True))
 
     def run_of(self, row: int) -> str:
         return self.runs[row] if self.runs else ""

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from wiregen.allocation.model import Assignment
 from wiregen.control.functions import Device, Function, Leg, Parallel, Series
 from wiregen.drawing.branches import Branch, BranchMaker, Lead, Unit
 from wiregen.drawing.circuit import Circuit, FieldChain, Way
@@ -20,6 +21,7 @@ from wiregen.wiring.model import Conductor
 FREE = (3.6, 3.6)
 PLAIN = (4.8, 4.8)
 NOTED = (4.8, 6.4)  # a tag with a second text under it
+ONWARD = (8.0, 7.4)  # the strip of another place, whose name stands above it
 CONTACT = (10.0, 6.0)
 LOAD = (9.6, 10.8)
 EARTHED_LOAD = (13.8, 9.0)
@@ -90,7 +92,8 @@ class Planner:
                 at = self._maker.assignment(end.id)
                 if at is not None:
                     self._at[Pin(at.device, at.channel)] = (function, index == 0)
-        self._rails = [(c, {far[p] for p in c.pins if p in far}) for c in circuit.chains]
+        near = [c for c in circuit.chains if not circuit.from_strip_beside(c.pins[0])]
+        self._rails = [(c, {far[p] for p in c.pins if p in far}) for c in near]
 
     def sides(self, device: Device) -> tuple[list[Block], list[Block]]:
         """The left and the right side of one controller, terminals in physical order."""
@@ -107,7 +110,8 @@ class Planner:
         tree = function.partner
         if isinstance(tree, Leg | Series | Parallel) and not is_plain(tree, self._circuit, self._places):
             return None
-        return self._maker.make(function, mirrored)
+        made = self._maker.make(function, mirrored)
+        return None if made is not None and is_beside_strip(made, self._circuit) else made
 
     # One terminal
 
@@ -125,11 +129,34 @@ class Planner:
         branch = self._branch(function, mirrored)
         at = self._maker.assignment(function.ends[0].id)
         assert at is not None  # `_at` holds placed ends only
+        onward = self._onward(device, function, at, pins, mirrored)
+        if onward is not None:
+            return onward
         if branch is None:
             first = replace(self._plain(pins[0], mirrored), function=function.name, contacts_of=function.ends[0].id)
             return [Block((first,)), *(Block((self._plain(pin, mirrored),)) for pin in pins[1:])]
         signal = Pin(device.name, at.pins[1] if terminal.role in _LAST else at.pins[0])
         return self._with_branch(function, branch, pins, signal, mirrored)
+
+    def _onward(
+        self, device: Device, function: Function, at: Assignment, pins: list[Pin], mirrored: bool
+    ) -> list[Block] | None:
+        """A function whose device lies beyond a strip of another place: its line ends there, with a tag.
+
+        The device itself is on the sheet of that place, another controller on its own.
+        """
+        made = self._maker.make(function, mirrored)
+        if made is None:
+            return None
+        relay = at.form in ("NO", "NC", "changeover") and len(at.pins) > 1
+        signal = Pin(device.name, at.pins[1] if relay else at.pins[0])
+        way = self._circuit.onward(signal, made.near_pin, device.place)
+        if way is None:
+            return None
+        first = Line(*ONWARD, signal, outer="onward", way=way, contacts_of=function.ends[0].id)
+        lines = [first if pin == signal else self._plain(pin, mirrored) for pin in pins]
+        setting = function.setting if function.purpose != "output" else ""
+        return _titled([Block((line,)) for line in lines], pins[0], function.name, setting)
 
     def _plain(self, pin: Pin, mirrored: bool, free: bool = False) -> Line:
         """A terminal at which no device is drawn: free, tagged with its potential, or the inner end of a feeding core."""
@@ -302,6 +329,12 @@ def _near_pin(unit: Unit) -> Pin:
 
 def _far_pin(unit: Unit) -> Pin:
     return Pin(unit.device, dict(unit.pins)[unit.far or unit.near])
+
+
+def is_beside_strip(branch: Branch, circuit: Circuit) -> bool:
+    """Whether a device's cores begin at a strip in its own place: it is drawn on the sheet of that place."""
+    pins = [Pin(unit.device, name) for unit in branch.units for _, name in unit.pins]
+    return any(circuit.from_strip_beside(pin) for pin in pins)
 
 
 def _core_way(chain: FieldChain) -> Way:
