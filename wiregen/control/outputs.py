@@ -5,11 +5,9 @@ from __future__ import annotations
 from wiregen.control.functions import Device, End, Load, Meter, Partner, Supply
 from wiregen.control.interpreter import CONTACT, Interpreter, output_forms
 from wiregen.control.speed import add_analog_input, gives_analog
+from wiregen.control.voltages import load_current_a, rated_voltage
 from wiregen.scheme.model import ContactUse, Control, Duty, Reference, Show
 from wiregen.terms import Pin, Where
-
-#: The voltage at which the current of a load follows from its power, V. common practice, no source.
-_CONTROL_VOLTS = 24.0
 
 
 def add_outputs(book: Interpreter, controller: str, control: Control) -> None:
@@ -45,15 +43,38 @@ def _add_duty(book: Interpreter, controller: str, name: str, duty: Duty, where: 
         book.notice("load-unfit", (*where, "switches"), target.name, text)
         return
     forms = _duty_forms(book, device, name, duty, where)
-    load_a = None if receiver else _load_current(target)
-    end = book.end(controller, name, "output", frozenset(), where, forms=forms, far=target.place, load_a=load_a)
+    load_a = None if receiver else load_current_a(target)
+    voltage = None if receiver else rated_voltage(target)
+    load_ac_v = voltage.volts if voltage and voltage.kind == "AC" else None
+    end = book.end(
+        controller,
+        name,
+        "output",
+        frozenset(),
+        where,
+        forms=forms,
+        far=target.place,
+        load_a=load_a,
+        load_ac_v=load_ac_v,
+        category="control_ac" if load_ac_v else "control",
+    )
     second = _receiver(book, controller, duty.switches, name, forms, where) if receiver else None
     ends = (end, second) if second else (end,)
     supplies = _duty_supplies(book, controller, duty, forms, where)
     supply = supplies[0][1] if supplies else None
     setting = _duty_setting(name, duty)
     book.add(
-        name, controller, "output", ends, load, supply, where, setting=setting, acts_on="closed", supplies=supplies
+        name,
+        controller,
+        "output",
+        ends,
+        load,
+        supply,
+        where,
+        category="control_ac" if load_ac_v or (supply and supply.alternating) else "control",
+        setting=setting,
+        acts_on="closed",
+        supplies=supplies,
     )
 
 
@@ -113,13 +134,20 @@ def _duty_supply(
     """A dry contact into an input takes the input's supply; a transistor output brings its own; a load its place's."""
     if forms == {"transistor"}:
         return None
+    found = _unfused(book, device, target, duty, where)
+    return book.supplies.fused(found, duty.fuse, (*where, "fuse")) if found else None
+
+
+def _unfused(book: Interpreter, device: Device, target: Device, duty: Duty, where: Where) -> Supply | None:
+    into_load = target.kind not in ("drive", "card")
     if duty.supply:
-        return book.supplies.named(duty.supply, (*where, "supply"))
-    if target.kind in ("drive", "card"):
+        return book.supplies.named(duty.supply, (*where, "supply"), into_load=into_load)
+    if not into_load:
         return book.supplies.of_inputs(target)
     if target.declared.supply:
-        return book.supplies.named(target.declared.supply, (*target.where, "supply"))
-    return book.supplies.of_place(device.place, where, f"the relay of {device.name} that switches {target.name}")
+        return book.supplies.named(target.declared.supply, (*target.where, "supply"), into_load=True)
+    need = f"the relay of {device.name} that switches {target.name}"
+    return book.supplies.of_place(device.place, where, need, rated_voltage(target))
 
 
 def _add_show(book: Interpreter, controller: str, name: str, show: Show, where: Where) -> None:
@@ -170,16 +198,6 @@ def load_of(device: Device) -> Load | None:
         return None
     earth = device.profile.first("earth")
     return Load(device.name, pins[0], pins[1], Pin(device.name, earth.label) if earth else None)
-
-
-def _load_current(device: Device) -> float | None:
-    """A at rated voltage, from the profile's current, or its power at 24 V; None where the profile says neither."""
-    figures = device.profile.figures
-    if "current" in figures:
-        return figures["current"].si
-    if "power" in figures:
-        return figures["power"].si / _CONTROL_VOLTS
-    return None
 
 
 def _duty_setting(name: str, duty: Duty) -> str:

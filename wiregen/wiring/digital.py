@@ -57,20 +57,24 @@ class DigitalTies:
 
     def _load(self, function: Function, load: Load) -> Iterator[Tie]:
         title, at, supply = title_of(function), self._placement.at(function.ends[0]), function.supply
+
+        def tie(a: Pin, b: Pin) -> Tie:
+            return Tie(a, b, title, function.category, where=function.where)
+
         if at is not None and at.form == "transistor":
-            yield Tie(Pin(at.device, at.pins[0]), load.a, title, where=function.where)
+            yield tie(Pin(at.device, at.pins[0]), load.a)
             common = self._placement.return_of(at)
             if common is not None:
-                yield Tie(common, load.b, title, where=function.where)
+                yield tie(common, load.b)
             else:
                 self._returns.missing(title, function.where)
             return
         if at is not None:
-            yield Tie(Pin(at.device, at.pins[1]), load.a, title, where=function.where)
+            yield tie(Pin(at.device, at.pins[1]), load.a)
             if supply:
-                yield Tie(Pin(at.device, at.pins[0]), supply.plus, title, where=function.where)
+                yield tie(Pin(at.device, at.pins[0]), supply.plus)
         if supply:
-            yield Tie(load.b, supply.zero, title, where=function.where)
+            yield tie(load.b, supply.zero)
 
     def _output_to_input(self, function: Function, out: int, into: int) -> Iterator[Tie]:
         """A dry contact is fed from the input's supply; a transistor output brings its own and shares its 0 V."""

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from wiregen.control.functions import Declared, Function, InputGroup, Load, Supply
 from wiregen.terms import Notice, Pin, Where
 from wiregen.wiring.placement import Placement
+from wiregen.wiring.sides import category_of, cold_pins
 from wiregen.wiring.tie import Tie
 from wiregen.wiring.zero_system import ZeroSystem
 
@@ -68,10 +69,12 @@ class Returns:
                 yield from self.shared(other.zero, first.zero, title, group.where)
 
     def _joined_zeros(self) -> Iterator[Tie]:
+        supplies = cold_pins(self._declared)
         for zero in self._declared.zero_volts:
             if zero.mode == "earthed":
                 # Tied to itself, so that it has a net at which the link stands even where nothing else is wired to it.
-                yield Tie(zero.zero, zero.zero, f"0 V of {zero.device}", where=zero.where)
+                category = category_of(supplies[zero.zero]) if zero.zero in supplies else "control"
+                yield Tie(zero.zero, zero.zero, f"0 V of {zero.device}", category, where=zero.where)
             terminal = self._placement.device(zero.joined_to).profile.first("zero") if zero.joined_to else None
             if terminal is None or zero.joined_to in (None, zero.device):
                 continue
@@ -92,12 +95,14 @@ class Returns:
     def _earths(self) -> Iterator[Tie]:
         """All protective terminals together; a single one is tied to itself so that it has a net."""
         controllers = [d for d in self._declared.devices if d.profile.controller]
-        earths = [(Pin(d.name, t.label), "PE") for d in controllers for t in d.profile.terminals if t.role == "earth"]
+        earths = [
+            (Pin(d.name, t.label), "PE", "control") for d in controllers for t in d.profile.terminals if t.role == "earth"
+        ]
         for function in self._declared.functions:
             if isinstance(function.partner, Load) and function.partner.earth is not None:
-                earths.append((function.partner.earth, title_of(function)))
-        for pin, title in dict.fromkeys(earths):
-            yield Tie(earths[0][0], pin, title)
+                earths.append((function.partner.earth, title_of(function), function.category))
+        for pin, title, category in dict.fromkeys(earths):
+            yield Tie(earths[0][0], pin, title, category)
 
     def _supplies_of(self, group: InputGroup) -> list[Supply]:
         """What feeds the contacts and sensors at the inputs of a group, in declared order, each once."""

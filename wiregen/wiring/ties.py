@@ -14,6 +14,7 @@ from wiregen.wiring.analog import AnalogTies
 from wiregen.wiring.digital import DigitalTies
 from wiregen.wiring.placement import Placement
 from wiregen.wiring.returns import Returns
+from wiregen.wiring.sides import category_of
 from wiregen.wiring.tie import Tie
 
 
@@ -22,6 +23,7 @@ def ties_of(declared: Declared, allocation: Allocation, report: Callable[[Notice
     placement = Placement(declared, allocation)
     returns = Returns(declared, placement, report)
     digital, analog = DigitalTies(placement, returns), AnalogTies(declared.functions, placement, returns, report)
+    yield from _fuses(declared)
     yield from returns.declared_ties()
     yield from returns.group_commons()
     of_purpose = {
@@ -32,3 +34,10 @@ def ties_of(declared: Declared, allocation: Allocation, report: Callable[[Notice
     }
     for function in declared.functions:
         yield from of_purpose[function.purpose](function)
+
+
+def _fuses(declared: Declared) -> Iterator[Tie]:
+    """What feeds every fuse; what it protects hangs on its outlet by ties of its own."""
+    for fusing in declared.fusings:
+        title = f"feed of {fusing.device}"
+        yield Tie(fusing.source, fusing.inlet, title, category_of(fusing.supply), where=fusing.where)
