@@ -101,7 +101,7 @@ def test_what_shares_a_cable_is_one_bundle() -> None:
         ("{method: three-wire, start: -SJ1}", "needs `stop:`"),
         ("{method: three-wire, stop: -SJ2}", "needs `start:`"),
         ("{method: two-wire, reverse: -SJ1}", "needs `forward:`"),
-        ("{method: two-wire, forward: -SJ1, stop: -SJ2}", "`stop` does not belong to a two-wire run"),
+        ("{method: two-wire, forward: -SJ1, stop: -SJ2}", "`stop` does not belong to the two-wire run"),
         ("{method: three-wire, start: -SJ1, stop: -SJ2, forward: -SJ3}", "`forward` does not belong"),
     ],
 )

@@ -8,69 +8,19 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import networkx as nx
+from current_laws import COMPLETE
+from wired_design import Wired, wired
 
-from wiregen.allocation import allocate
-from wiregen.allocation.intake import problem_of
-from wiregen.allocation.model import Allocation, Assignment
-from wiregen.control import interpret
-from wiregen.control.functions import (
-    Declared,
-    Function,
-    Leg,
-    Load,
-    Meter,
-    Potentiometer,
-    Sensor,
-    Transmitter,
-)
-from wiregen.scheme import Scheme
 from wiregen.terms import Pin
-from wiregen.wiring import wire
-from wiregen.wiring.model import Conductor, Wiring
+from wiregen.wiring.model import Conductor
 from wiregen.wiring.netlist import Circuit, graph, metal
+
+__all__ = ["Wired", "breaches", "wired"]
 
 #: Roles of terminals that give a voltage: no two of them may ever be joined.
 POSITIVE = ("supply_out", "reference_out")
-
-
-@dataclass(frozen=True, slots=True)
-class Wired:
-    """A scheme carried as far as its wires."""
-
-    scheme: Scheme
-    declared: Declared
-    allocation: Allocation
-    wiring: Wiring
-
-    @property
-    def codes(self) -> set[str]:
-        """The codes of what control and wiring noticed."""
-        return {n.code for n in (*self.declared.notices, *self.wiring.notices)}
-
-    @property
-    def is_complete(self) -> bool:
-        """Whether nothing is known that keeps a part of the design from being wired."""
-        return self.codes <= HARMLESS and self.allocation.status != "infeasible"
-
-    def at(self, function: Function, end: int = 0) -> Assignment | None:
-        return self.allocation.of_end(function.ends[end].id)
-
-    def function(self, controller: str, name: str) -> Function:
-        return next(f for f in self.declared.functions if (f.controller, f.name) == (controller, name))
-
-
-def wired(scheme: Scheme) -> Wired:
-    """Carry a scheme through control, allocation and wiring."""
-    declared = interpret(scheme)
-    allocation = allocate(problem_of(scheme, declared))
-    return Wired(scheme, declared, allocation, wire(scheme, declared, allocation))
-
-
-#: What control or wiring may notice of a design of which everything is wired.
-HARMLESS = frozenset({"polarity-not-declared", "zero-volt-not-declared", "input-without-meaning"})
 
 
 def breaches(design: Wired) -> list[str]:
@@ -259,146 +209,6 @@ def green_and_yellow_is_earth(design: Wired) -> Iterator[str]:
             yield f"{c.id} is {c.colour} on {c.potential}"
 
 
-# Laws of a design in which nothing is noticed that keeps it from being wired
-
-
-def everything_placed_is_wired(design: Wired) -> Iterator[str]:
-    """Every pin that allocation chose has a conductor on its potential; of a changeover the used half."""
-    wired_pins = {pin for c in design.wiring.conductors for pin in (c.a, c.b) if pin}
-    for a in design.allocation.assignments:
-        used = (a.pins[0], a.pins[-1]) if a.form != "NC" else a.pins[:2]
-        for name in dict.fromkeys(used):
-            if Pin(a.device, name) not in wired_pins:
-                yield f"{a.device}:{name} of {a.function} is allocated and not wired"
-
-
-def circuits_close(design: Wired) -> Iterator[str]:
-    """A current leaves the supply of each placed function, passes its partner and its terminals, and comes back."""
-    ways = Ways(design)
-    for function in design.declared.functions:
-        ends = [end for i in range(len(function.ends)) if (end := design.at(function, i)) is not None]
-        if len(ends) == len(function.ends):
-            yield from (f"{function.name} of {function.controller}: {b}" for b in _open(design, ways, function, ends))
-
-
-#: The two pins between which an element conducts.
-Between = tuple[Pin, Pin]
-
-
-class Ways:
-    """Which pins are joined by metal, and which ways the elements of the circuit make between those pieces of metal."""
-
-    def __init__(self, design: Wired) -> None:
-        self.circuit = graph(design.declared, design.wiring)
-        parts = nx.connected_components(metal(self.circuit))
-        self._piece = {pin: number for number, pins in enumerate(parts) for pin in pins}
-
-    def piece(self, pin: Pin) -> object:
-        """What is joined to a pin; a pin that nothing is joined to is a piece of its own."""
-        return self._piece.get(pin, pin)
-
-    def joined(self, a: Pin, b: Pin) -> bool:
-        return self.piece(a) == self.piece(b)
-
-    def way(self, elements: list[Between], start: Pin, end: Pin) -> bool:
-        """Whether a current finds from ``start`` to ``end`` through metal and those elements that the circuit has."""
-        found: nx.Graph[object] = nx.Graph()
-        found.add_nodes_from((self.piece(start), self.piece(end)))
-        found.add_edges_from((self.piece(a), self.piece(b)) for a, b in elements if self.circuit.has_edge(a, b))
-        return bool(nx.has_path(found, self.piece(start), self.piece(end)))
-
-
-def _open(design: Wired, ways: Ways, function: Function, ends: list[Assignment]) -> Iterator[str]:
-    partner = function.partner
-    if isinstance(partner, Potentiometer):
-        yield from _potentiometer(design, ways, partner, function, ends[0])
-        return
-    elements = [_channel(design, end) for end in ends]
-    if partner is not None:
-        elements.append(_partner(partner))
-    if isinstance(partner, Transmitter) and partner.wires != 2 and function.supply is not None:
-        for pin, pole in ((partner.plus, function.supply.plus), (partner.minus, function.supply.zero)):
-            if not ways.joined(pin, pole):
-                yield f"{pin} is not fed from {pole}"
-    poles = _poles(design, ways, function, ends)
-    if poles is None:
-        # An active output drives its own current: it must come back to its other side.
-        (a, b), *rest = elements if len(ends) == 2 or isinstance(partner, Meter) else elements[::-1]
-        if not ways.way(rest, a, b):
-            yield f"what leaves {a} does not come back to {b}"
-        return
-    if not ways.way(elements, *poles):
-        yield f"no way from {poles[0]} back to {poles[1]}"
-    for left_out in elements:
-        if ways.way([e for e in elements if e != left_out], *poles):
-            yield f"a way around {left_out[0]} - {left_out[1]}"
-
-
-def _partner(partner: object) -> Between:
-    match partner:
-        case Leg():
-            return partner.a, partner.b
-        case Sensor():
-            if partner.output is None:
-                return partner.plus, partner.minus
-            return partner.minus if partner.polarity == "sink" else partner.plus, partner.output
-        case Load():
-            return partner.a, partner.b
-        case Transmitter():
-            return partner.output_return or partner.plus, partner.output
-        case Meter():
-            return partner.plus, partner.minus
-    raise AssertionError(partner)
-
-
-def _channel(design: Wired, end: Assignment) -> Between:
-    """Where a current goes into a channel and where it comes out."""
-    profile = next(d.profile for d in design.declared.devices if d.name == end.device)
-    terminal = profile.terminal_of(end.channel)
-    assert terminal is not None
-    if len(end.pins) > 1:
-        names = (end.pins[0], end.pins[-1]) if end.form != "NC" else end.pins[:2]
-    elif terminal.role == "digital_out":
-        names = (terminal.feed, end.pins[0])
-    else:
-        supply = profile.first("supply_out")
-        inner = terminal.role == "digital_in" and end.polarity == "sink" and not _has_common(design, end)
-        names = (end.pins[0], supply.label if inner and supply else terminal.common)
-    return Pin(end.device, names[0]), Pin(end.device, names[1])
-
-
-def _has_common(design: Wired, end: Assignment) -> bool:
-    return any(g.common is not None for g in design.declared.groups if g.device == end.device)
-
-
-def _poles(design: Wired, ways: Ways, function: Function, ends: list[Assignment]) -> Between | None:
-    """The poles that drive a function's current; None where an active output drives it."""
-    supplies = {s.device: s for s in design.declared.supplies}
-    found = function.supply
-    for end in ends:
-        if end.form == "transistor":
-            feed = next((f for f in design.declared.feeds if f.plus.device == end.device), None)
-            found = feed.supply if feed else supplies[end.device]
-        elif end.polarity == "sink" and not _has_common(design, end):
-            found = supplies[end.device]  # inputs without a common are fed from inside
-        elif end.polarity == "sink":
-            common = _channel(design, end)[1]  # inputs with one, from what lies on it
-            found = next((s for s in design.declared.supplies if ways.joined(s.plus, common)), None)
-    active = isinstance(function.partner, Transmitter) and function.partner.wires == 4
-    return (found.plus, found.zero) if found is not None and not active else None
-
-
-def _potentiometer(design: Wired, ways: Ways, pot: Potentiometer, function: Function, end: Assignment) -> Iterator[str]:
-    """High end on the controller's reference, wiper on the input, low end on the 0 V to which the input returns."""
-    profile = next(d.profile for d in design.declared.devices if d.name == function.controller)
-    reference = profile.first("reference_out")
-    assert reference is not None
-    pin, back = _channel(design, end)
-    for a, b in ((pot.high, Pin(function.controller, reference.label)), (pot.wiper, pin), (pot.low, back)):
-        if not ways.joined(a, b):
-            yield f"{a} is not joined to {b}"
-
-
 ALWAYS = (
     one_potential_a_pin,
     pins_exist,
@@ -413,4 +223,3 @@ ALWAYS = (
     earthed_as_declared,
     green_and_yellow_is_earth,
 )
-COMPLETE = (everything_placed_is_wired, circuits_close)

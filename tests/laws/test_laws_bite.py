@@ -146,6 +146,13 @@ def test_a_way_around_a_contact_is_found() -> None:
     assert any(b.startswith("stop of -TA1: a way around -SJ2:11 - -SJ2:12") for b in found), found
 
 
+def test_a_sneak_path_is_found() -> None:
+    """A wire from the trip's contact to the start input: the start no longer needs its own button."""
+    wire = with_one_more(conductor("-SJ1:13", "-SJ2:11"), a=Pin("-BT1", "12"), b=Pin("-SJ1", "14"))
+    found = breaches(replace(PUMP, wiring=wire))
+    assert "start of -TA1 is reached around -SJ1:13 - -SJ1:14" in found, found
+
+
 def test_completeness_is_not_asked_of_what_cannot_be_complete() -> None:
     unplaced = replace(PUMP.allocation, status="infeasible")
     assert Wired(PUMP.scheme, PUMP.declared, unplaced, PUMP.wiring).is_complete is False

@@ -69,7 +69,9 @@ def test_example_names_what_stands_there(entry: Entry) -> None:
         named = re.findall(r"[-+][A-Z]{1,3}\d+", finding.message)
         assert named
         data = yaml.safe_load(entry.example)
-        assert named[0] in {**data["devices"], **data["places"]}
+        cables = data.get("cabling", {}).get("existing", {})
+        strips = re.findall(r"strip: \"?(-X\d+)", entry.example)
+        assert named[0] in {**data["devices"], **data["places"], **cables, **dict.fromkeys(strips)}
 
 
 @each()

@@ -30,10 +30,8 @@ control:
 SNIPPETS: dict[tuple[type[model.Model], str], tuple[str, str]] = {
     (model.Place, "strip"): ("PLACE", "strip: -X11"),
     (model.Place, "spread"): ("PLACE", "spread: yes"),
-    (model.Device, "contacts"): ("SELECTOR", "contacts: {A: 1, B: 2}"),
     (model.Device, "figures"): ("DEVICE", "figures: {current: 20 mA}"),
     (model.Device, "opens"): ("DEVICE", "opens: positively"),
-    (model.Device, "shared"): ("DEVICE", "shared: [11-14]"),
     (model.Device, "voltage"): ("DEVICE", "voltage: 120 V AC"),
     (model.Device, "coil"): ("DEVICE", "coil: 120 V AC"),
     (model.Device, "rating"): ("DEVICE", "rating: 2 A"),
@@ -41,9 +39,6 @@ SNIPPETS: dict[tuple[type[model.Model], str], tuple[str, str]] = {
     (model.Device, "colour"): ("DEVICE", "colour: red"),
     (model.Device, "fuse"): ("DEVICE", "fuse: -SJ1"),
     (model.Device, "loop"): ("DEVICE", "loop: [-TA1]"),
-    (model.ContactUse, "all"): ("CONTROL", "enable: {all: [-SJ1, -SJ3@A]}"),
-    (model.ContactUse, "any"): ("CONTROL", "enable: {any: [-SJ1, -SJ3@A]}"),
-    (model.ContactUse, "through"): ("CONTROL", "enable: {by: -SJ1, through: -KF1}"),
     (model.Runs, "named"): ("CONTROL", "run: {local: {method: two-wire, forward: -SJ1}}"),
     (model.Run, "method"): ("CONTROL", "run: {method: hold-to-run, forward: -SJ1}"),
     (model.Run, "both"): ("CONTROL", "run: {method: two-wire, forward: -SJ1, both: stop}"),
@@ -55,7 +50,6 @@ SNIPPETS: dict[tuple[type[model.Model], str], tuple[str, str]] = {
     (model.Reference, "fuse"): ("CONTROL", "speed: {a: {from: -TA1, fuse: -SJ1}}"),
     (model.When, "run"): ("CONTROL", "select: {by: -SJ1, when: {0: {run: local}}}"),
     (model.When, "speed"): ("CONTROL", "select: {by: -SJ1, when: {0: stop}}"),
-    (model.Duty, "through"): ("CONTROL", "relays: {fault: {switches: -SR1, through: -KF1}}"),
     (model.Duty, "fuse"): ("CONTROL", "relays: {fault: {switches: -SR1, fuse: -SJ1}}"),
     (model.SafetyReset, "monitored"): ("SAFETY", "reset: {by: -SJ1, monitored: yes}"),
     (model.Control, "like"): ("CONTROL", "like: -TA1"),
@@ -65,7 +59,6 @@ SNIPPETS: dict[tuple[type[model.Model], str], tuple[str, str]] = {
     (model.Control, "jog"): ("CONTROL", "jog: {forward: -SJ1}"),
     (model.Control, "limits"): ("CONTROL", "limits: {forward: -SJ1}"),
     (model.Control, "speed_limits"): ("CONTROL", "speed_limits: 15 to 50 Hz"),
-    (model.Control, "energise"): ("COIL", "energise: -SJ1"),
     (model.Control, "guards"): ("SAFETY", "guards: [-SJ1]"),
     (model.Control, "channels"): ("SAFETY", "channels: two"),
     (model.Control, "safe_torque_off"): ("CONTROL", "safe_torque_off: linked"),
@@ -74,17 +67,7 @@ SNIPPETS: dict[tuple[type[model.Model], str], tuple[str, str]] = {
     (model.Control, "power"): ("CONTROL", "power: {supply: -TB1}"),
     (model.Control, "motor"): ("CONTROL", "motor: {power: 4 kW, cos_phi: 0.85, speed: 1450 1/min}"),
     (model.Control, "ramps"): ("CONTROL", "ramps: {up: 5 s}"),
-    (model.FixedEntry, "strip"): ("END", 'fixed: {-TA1: {DI1: {strip: "-X3:1"}}}'),
-    (model.FixedEntry, "cable"): ("END", "fixed: {-TA1: {DI1: {cable: -W7}}}"),
-    (model.FixedEntry, "core"): ("END", "fixed: {-TA1: {DI1: {core: 1}}}"),
-    (model.FixedEntry, "number"): ("END", "fixed: {-TA1: {DI1: {number: 101}}}"),
     (model.CableClass, "pe"): ("END", "cabling: {classes: {control: {pe: yes}}}"),
-    (model.Cabling, "tails"): ("END", "cabling: {tails: {cabinet: 2 m}}"),
-    (model.Cabling, "existing"): ("END", "cabling: {existing: {-W7: {from: +C1, to: +F1, cores: 7}}}"),
-    (model.Numbers, "by"): ("END", "numbers: {by: line}"),
-    (model.Numbers, "first"): ("END", "numbers: {first: 1}"),
-    (model.Numbers, "keep"): ("END", "numbers: {keep: {a: 1}}"),
-    (model.SchemeModel, "apart_cables"): ("END", "apart_cables: [[start, stop]]"),
     (model.SchemeModel, "accepted"): ("END", "accepted: [{code: unused-device, why: spare part}]"),
     (model.SchemeModel, "include"): ("END", "include: other.yaml"),
 }
@@ -137,10 +120,3 @@ def test_what_says_the_default_or_is_only_called_alike_is_read(
     complaints: Callable[..., list[str]], slot: str, snippet: str
 ) -> None:
     assert complaints(_scheme(slot, snippet)) == []
-
-
-def test_several_cabinets_are_refused_at_the_second(complaints: Callable[..., list[str]]) -> None:
-    text = _scheme().replace("+F1: {route: 3 m}", "+C2: {name: Second}")
-    assert complaints(text) == [
-        "2:19 a second place without `route` (several cabinets) is not supported yet",
-    ]

@@ -10,12 +10,8 @@ from pathlib import Path
 import pytest
 from wiring_cases import CASES, case
 
-from wiregen import profiles
-from wiregen.allocation import allocate
-from wiregen.allocation.intake import problem_of
-from wiregen.control import interpret
+from wiregen import pipeline, profiles
 from wiregen.scheme import read_text
-from wiregen.wiring import wire
 from wiregen.wiring.model import Wiring
 
 
@@ -25,9 +21,7 @@ def rewired(name: str, *changes: tuple[str, str]) -> Wiring:
     for old, new in changes:
         assert old in text
         text = text.replace(old, new)
-    scheme = read_text(text, "s.yaml", profiles=profiles.load())
-    declared = interpret(scheme)
-    return wire(scheme, declared, allocate(problem_of(scheme, declared)))
+    return pipeline.design(read_text(text, "s.yaml", profiles=profiles.load())).wiring
 
 
 def test_classes_are_cabled_apart() -> None:
@@ -110,9 +104,7 @@ def test_large_places_take_several_cables() -> None:
         "scheme: Many buttons\nplaces: {+C1: {}, +F1: {route: 5 m}}\n"
         f"devices:\n  -TB1: {{profile: supply_24v, at: +C1}}\n{cards}\n{devices}\ncontrol:\n{reads}\n"
     )
-    scheme = read_text(text, "s.yaml", profiles=profiles.load())
-    declared = interpret(scheme)
-    wiring = wire(scheme, declared, allocate(problem_of(scheme, declared)))
+    wiring = pipeline.design(read_text(text, "s.yaml", profiles=profiles.load())).wiring
     assert sum(x.used for x in wiring.cables) == 201
     assert all(x.cores <= 61 and x.spare >= 1 for x in wiring.cables)
     assert len(wiring.cables) == 5

@@ -9,13 +9,9 @@ from typing import Any
 
 import pytest
 
-from wiregen import profiles
-from wiregen.allocation import allocate
-from wiregen.allocation.intake import problem_of
-from wiregen.control import interpret
+from wiregen import pipeline, profiles
 from wiregen.profiles.model import Profile
 from wiregen.scheme import read_text
-from wiregen.wiring import wire
 from wiregen.wiring.model import Wiring
 
 DIGITAL_IN = {"role": "digital_in", "group": "all", "accepts": ["contact"], "polarities": ["source", "sink"]}
@@ -68,11 +64,9 @@ def wired(name: str, section: str, drive: str = "") -> tuple[set[str], Wiring]:
     said = f"  -TA1: {{inputs: source, zero_volt: {{joined_to: -TB1}}{drive}}}\n"
     text = PLANT.replace("PROFILE", name) + said + (f"  -D1: {section}\n" if section else "")
     scheme = read_text(text, "s.yaml", profiles={**profiles.load(), **OTHERS})
-    declared = interpret(scheme)
-    allocation = allocate(problem_of(scheme, declared))
-    wiring = wire(scheme, declared, allocation)
-    assert allocation.status == "optimal"
-    return {n.code for n in (*declared.notices, *wiring.notices)}, wiring
+    design = pipeline.design(scheme)
+    assert design.allocation.status == "optimal"
+    return {n.code for n in (*design.declared.notices, *design.wiring.notices)}, design.wiring
 
 
 @pytest.mark.parametrize(

@@ -103,3 +103,10 @@ def test_plus_and_minus_of_one_loop_run_in_one_pair() -> None:
 def test_potential_of_a_way_back_has_a_name_of_its_own() -> None:
     c = case("transmitters")
     assert c.potential("-KE1:AI2-").name == "flow of -KE1, return"
+
+
+def test_two_signals_between_two_devices_share_one_way_back() -> None:
+    c = case("two_signals_one_way")
+    assert {c.core_to("-TA2:AI1").cable, c.core_to("-TA2:AI2").cable, c.core_to("-TA2:ACOM").cable} == {"-WG2"}
+    assert [cable.used for cable in c.wiring.cables if cable.category == "analog"] == [3]
+    assert {"-TA1:ACOM", "-TA2:ACOM"} <= c.on("-TA1:COM")

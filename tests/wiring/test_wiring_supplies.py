@@ -99,3 +99,21 @@ def test_what_is_left_out_is_said_where_it_stands(name: str) -> None:
     (notice,) = case(name).wiring.notices
     assert notice.where[0] == "control"
     assert notice.subject
+
+
+def test_contacts_fed_from_outside_return_to_the_supply_that_feeds_them() -> None:
+    """Source: +24 V of the unit at the contact. Sink: its 0 V, and the drive gives the current itself."""
+    c = case("external_supply")
+    assert c.on("-TB1:24V") == {"-TB1:24V", "-SJ1:11"}
+    assert {"-TA1:COM", "-TA2:COM", "-SJ2:11"} <= c.on("-TB1:0V")
+    assert c.on("-TA1:24V") | c.on("-TA2:24V") == set()
+    assert set(c.notices) == {"zero-volt-not-declared"}
+
+
+def test_commons_of_cards_and_drives_meet_at_the_supply() -> None:
+    c = case("two_cards")
+    assert {"-KE1:COM1", "-KE2:0VA", "-TA1:COM", "-TA2:COM", "-TA2:COM1"} <= c.on("-TB1:0V")
+    assert {"-KE1:24V", "-KE2:24VA", "-TA1:13", "-TA1:21", "-TA2:21"} <= c.on("-TB1:24V")
+    outputs = {pin for p in c.wiring.potentials for pin in map(str, p.pins) if pin.startswith("-KE2:DO")}
+    inputs = {pin for p in c.wiring.potentials for pin in map(str, p.pins) if pin.startswith("-KE1:DI")}
+    assert (len(outputs), len(inputs)) == (2, 4)

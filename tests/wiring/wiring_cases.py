@@ -6,14 +6,10 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
-from wiregen import profiles
-from wiregen.allocation import allocate
-from wiregen.allocation.intake import problem_of
-from wiregen.control import interpret
+from wiregen import pipeline, profiles
 from wiregen.control.functions import Declared
 from wiregen.scheme import read
 from wiregen.terms import Pin
-from wiregen.wiring import wire
 from wiregen.wiring.model import Cable, Conductor, Potential, StripTerminal, Wiring
 
 CASES = Path(__file__).parent / "cases"
@@ -81,6 +77,5 @@ def case(name: str, variant: str | None = None) -> Case:
     """The case of this name, or else the example of this name."""
     path = CASES / f"{name}.yaml"
     scheme = read(path if path.exists() else EXAMPLES / path.name, variant=variant, profiles=profiles.load())
-    declared = interpret(scheme)
-    allocation = allocate(problem_of(scheme, declared))
-    return Case(declared, wire(scheme, declared, allocation))
+    design = pipeline.design(scheme)
+    return Case(design.declared, design.wiring)

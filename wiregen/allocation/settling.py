@@ -16,6 +16,8 @@ def settle(declared: Declared, allocation: Allocation) -> Declared:
 
 
 def _settled(function: Function, devices: dict[str, str]) -> Function:
+    if not function.ends:
+        return function
     at = [devices.get(end.id, end.devices[0]) for end in function.ends]
     supplies = dict(function.supplies)
     supply = next((supplies[device] for device in at if device in supplies), function.supply)

@@ -11,7 +11,9 @@ from wiregen.control.functions import Declared
 from wiregen.control.inputs import input_groups, undeclared
 from wiregen.control.interpreter import Interpreter
 from wiregen.control.outputs import add_outputs
+from wiregen.control.relays import add_coil, add_interposed
 from wiregen.control.settings import device_settings
+from wiregen.control.shares import unknown_shares
 from wiregen.control.speed import add_speed
 from wiregen.control.supplies import card_feeds
 from wiregen.control.zero_volts import zero_volts
@@ -29,6 +31,9 @@ def interpret(scheme: Scheme) -> Declared:
         add_commands(book, name, control)
         add_speed(book, name, control)
         add_outputs(book, name, control)
+        add_coil(book, name, control)
+    add_interposed(book)
+    book.notices += unknown_shares(devices)
     groups = input_groups(scheme, devices)
     book.notices += check_fixed(scheme, devices, book.functions)
     book.notices += check_wired(scheme, devices, book.functions)

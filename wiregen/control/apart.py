@@ -33,13 +33,19 @@ def apart_sets(scheme: Scheme, functions: Sequence[Function]) -> tuple[tuple[str
 
 
 def check_apart(scheme: Scheme, functions: Sequence[Function]) -> Iterator[Notice]:
-    """Names in `apart` that no function bears."""
+    """Names in `apart` that no function bears, and names in `apart_cables` that are no device either."""
     known = sorted({end.function for f in functions for end in f.ends})
-    for index, names in enumerate(scheme.model.apart):
-        where: Where = ("apart", str(index))
+    sets: list[tuple[str, int, tuple[str, ...], tuple[str, ...]]] = [
+        ("apart", i, names, ()) for i, names in enumerate(scheme.model.apart)
+    ]
+    sets += [
+        ("apart_cables", i, names, tuple(scheme.model.devices)) for i, names in enumerate(scheme.model.apart_cables)
+    ]
+    for section, index, names, devices in sets:
+        where: Where = (section, str(index))
         for name in names:
-            if not ends_called(name, functions):
+            if name not in devices and not ends_called(name, functions):
                 near = difflib.get_close_matches(name, known, 1)
                 hint = f" (did you mean {near[0]!r}?)" if near else f"; declared are {', '.join(known) or 'none'}"
-                text = f"`apart` names {name!r}, and nothing declares a function of that name{hint}"
+                text = f"`{section}` names {name!r}, and nothing declares a function of that name{hint}"
                 yield Notice("apart-function-unknown", where, name, text)

@@ -61,9 +61,14 @@ def _chosen_contacts(name: str, forms: tuple[str, ...], profile: Profile) -> lis
 
 
 def _selector_contacts(name: str, declared: DeclaredDevice, profile: Profile) -> list[Contact]:
-    """Two positions: one contact, closed in the second. Three: in the first and in the third. Else one a position."""
+    """Two positions: one contact, closed in the second. Three: in the first and in the third. Else one a position.
+
+    `contacts` as a table says itself how many contacts each position closes.
+    """
     positions = declared.positions or ("0", "1")
-    if declared.contact_per_position or len(positions) > 3:
+    if isinstance(declared.contacts, dict):
+        closed_in = tuple(position for position, count in declared.contacts.items() for _ in range(int(count)))
+    elif declared.contact_per_position or len(positions) > 3:
         closed_in = positions
     elif len(positions) == 3:
         closed_in = (positions[0], positions[2])

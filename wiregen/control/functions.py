@@ -9,7 +9,7 @@ from wiregen.profiles.model import Profile
 from wiregen.scheme.model import Device as DeclaredDevice
 from wiregen.terms import Notice, Pin, Where
 
-Purpose = Literal["input", "output", "analog_in", "analog_out"]
+Purpose = Literal["input", "output", "analog_in", "analog_out", "coil"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,6 +175,8 @@ class End:
 class Function:
     """Something a terminal must do. ``ends[0]`` is at ``controller``; a second end stands at another controller.
 
+    A function of purpose ``coil`` takes no terminal: ``partner`` is a tree of contacts that switches ``coil``, the coil
+    of a relay or, behind an interposing relay, another load. Its ``controller`` is the relay.
     ``controller`` is a bank until allocation has chosen the card.
     """
 
@@ -192,6 +194,7 @@ class Function:
     text: str = ""
     order: int = 0
     where: Where = ()
+    coil: Load | None = None
     supplies: tuple[tuple[str, Supply | None], ...] = ()  # by card, where a bank leaves the card to allocation
     plain: str = ""  # its name without that of its run or reference, where several have one of the same name
     run: str = ""  # the named run that it belongs to

@@ -12,6 +12,7 @@ from wiregen.control.functions import (
     End,
     Function,
     Leg,
+    Load,
     Parallel,
     Partner,
     Premise,
@@ -23,7 +24,8 @@ from wiregen.control.functions import (
     Series,
     Supply,
 )
-from wiregen.control.partners import FromController, PartnerFinder, Resolved
+from wiregen.control.loads import load_current_a, rated_voltage
+from wiregen.control.partners import FromController, PartnerFinder, Resolved, named_contacts
 from wiregen.control.senses import acts_on
 from wiregen.control.supplies import Supplies
 from wiregen.scheme import Scheme
@@ -48,7 +50,7 @@ class Interpreter:
         self._ends: set[tuple[str, str]] = set()
         self._usual_taken: set[tuple[str, str]] = set()  # (device, plain name of a function)
         self._banks = banks_of(scheme, devices)
-        self.partners = PartnerFinder(devices, self._banks, self.notices.append)
+        self.partners = PartnerFinder(devices, self._banks, self.notices.append, named_contacts(scheme.model))
         self.supplies = Supplies(scheme, devices, self.notices.append)
 
     def device(self, name: str) -> Device | None:
@@ -143,14 +145,21 @@ class Interpreter:
             return None, (near, far)
         sensor = found if isinstance(found, Sensor) else None
         polarity = sensor.polarity if sensor else None
-        place = self._by_name[_first_device(found)].place
+        place = self._place_of(found, self.cards(controller)[0].place)
         return found, (self.end(controller, name, "digital_in", CONTACT, where, polarity=polarity, far=place),)
+
+    def _place_of(self, found: Leg | Series | Parallel | Sensor, here: str) -> str:
+        """Where the wire of an input goes to: a far place, if any contact that is wired to the input stands in one."""
+        devices = [found.device] if isinstance(found, Sensor) else [leg.contact.device for leg in last_legs(found)]
+        places = [self._by_name[device].place for device in devices]
+        return next((place for place in places if place != here), places[0])
 
     def _feed(self, controller: Device, found: Resolved, where: Where) -> Supply | None:
         """What feeds a contact or sensor: said at the device, else what feeds the controller's inputs."""
         if not isinstance(found, FromController):
             device = self._by_name[_first_device(found)]
-            if device.declared.supply:
+            # A relay's own supply is that of its coil; its contacts are dry.
+            if device.declared.supply and device.kind not in ("relay", "contactor"):
                 return self.supplies.named(device.declared.supply, (*device.where, "supply"))
         return self.supplies.of_inputs(controller)
 
@@ -169,6 +178,7 @@ class Interpreter:
         spans: str = "",
         setting: str = "",
         acts_on: str = "",
+        coil: Load | None = None,
         plain: str = "",
         run: str = "",
         on_low: str = "",
@@ -177,6 +187,8 @@ class Interpreter:
         supplies: Sequence[tuple[str, Supply | None]] = (),
     ) -> None:
         """Take in a function, unless one of its names is taken already at its device."""
+        if (supply and supply.alternating) or any(end.load_ac_v for end in ends):
+            category = "control_ac"
         function = Function(
             name=name,
             controller=controller,
@@ -190,6 +202,7 @@ class Interpreter:
             spans=spans,
             setting=setting,
             where=where,
+            coil=coil,
             plain=plain,
             run=run,
             on_low=on_low,
@@ -216,14 +229,16 @@ class Interpreter:
         *,
         forms: frozenset[str] = frozenset(),
         polarity: str | None = None,
-        load_a: float | None = None,
-        load_ac_v: float | None = None,
+        load: Device | None = None,
         far: str = "",
         owner: str = "",
         category: str = "control",
     ) -> End:
         """One side of a function at ``device``, or at any card of that bank, with what is fixed and usual there."""
         items = self.cards(device)
+        voltage = rated_voltage(load) if load else None
+        alternating = voltage is not None and voltage.kind == "AC"
+        category = "control_ac" if alternating else category
         return End(
             id=f"{device} {function}",
             function=function,
@@ -232,8 +247,8 @@ class Interpreter:
             signals=signals,
             forms=forms,
             polarity=polarity,
-            load_a=load_a,
-            load_ac_v=load_ac_v,
+            load_a=load_current_a(load) if load else None,
+            load_ac_v=voltage.volts if alternating and voltage else None,
             usual=tuple(pin for item in items if (pin := _usual(item, function)) is not None),
             fixed=next((pin for item in items if (pin := fixed_pin(self.scheme, item, function))), None),
             kept=next((pin for item in items if (pin := wired_pin(self.scheme, item, function))), None),
@@ -258,6 +273,13 @@ def legs_of(tree: Leg | Series | Parallel) -> list[Leg]:
     if isinstance(tree, Leg):
         return [tree]
     return [leg for part in tree.parts for leg in legs_of(part)]
+
+
+def last_legs(tree: Leg | Series | Parallel) -> list[Leg]:
+    """The contacts of a tree that lie next to what it switches."""
+    if isinstance(tree, Leg):
+        return [tree]
+    return [leg for part in (tree.parts if isinstance(tree, Parallel) else tree.parts[-1:]) for leg in last_legs(part)]
 
 
 def output_forms(device: Device) -> frozenset[str]:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from wiregen.control.functions import Device, End, Load, Meter, Partner, Supply
+from wiregen.control.functions import Device, End, Meter, Partner, Supply
 from wiregen.control.interpreter import CONTACT, Interpreter, output_forms
+from wiregen.control.loads import load_of, rated_voltage
+from wiregen.control.partners import leg_of
+from wiregen.control.relays import add_switched, supply_of_coil
 from wiregen.control.speed import add_analog_input, gives_analog
-from wiregen.control.voltages import load_current_a, rated_voltage
 from wiregen.scheme.model import ContactUse, Control, Duty, Reference, Show
 from wiregen.terms import Pin, Where
 
@@ -42,22 +44,12 @@ def _add_duty(book: Interpreter, controller: str, name: str, duty: Duty, where: 
         text = f"{target.name} ({target.profile.title}) is no load that {name} of {controller} could switch"
         book.notice("load-unfit", (*where, "switches"), target.name, text)
         return
+    if duty.through is not None:
+        _add_through(book, controller, name, duty, where)
+        return
     forms = _duty_forms(book, device, name, duty, where)
-    load_a = None if receiver else load_current_a(target)
-    voltage = None if receiver else rated_voltage(target)
-    load_ac_v = voltage.volts if voltage and voltage.kind == "AC" else None
-    end = book.end(
-        controller,
-        name,
-        "output",
-        frozenset(),
-        where,
-        forms=forms,
-        far=target.place,
-        load_a=load_a,
-        load_ac_v=load_ac_v,
-        category="control_ac" if load_ac_v else "control",
-    )
+    loaded = None if receiver else target
+    end = book.end(controller, name, "output", frozenset(), where, forms=forms, far=target.place, load=loaded)
     second = _receiver(book, controller, duty.switches, name, forms, where) if receiver else None
     ends = (end, second) if second else (end,)
     supplies = _duty_supplies(book, controller, duty, forms, where)
@@ -71,11 +63,34 @@ def _add_duty(book: Interpreter, controller: str, name: str, duty: Duty, where: 
         load,
         supply,
         where,
-        category="control_ac" if load_ac_v or (supply and supply.alternating) else "control",
         setting=setting,
         acts_on="closed",
         supplies=supplies,
     )
+
+
+def _add_through(book: Interpreter, controller: str, name: str, duty: Duty, where: Where) -> None:
+    """A duty behind an interposing relay: the output drives its coil, and its contact the load or the input."""
+    relay = book.device(duty.through or "")
+    contact = book.partners.make_contact(duty.through or "", (*where, "through"))
+    coil = load_of(relay) if relay else None
+    if relay is None or contact is None or coil is None:
+        return
+    device, target = book.cards(controller)[0], book.cards(duty.switches)[0]
+    forms = _duty_forms(book, device, name, duty, where)
+    end = book.end(controller, name, "output", frozenset(), where, forms=forms, far=relay.place, load=relay)
+    fed = None if forms == {"transistor"} else supply_of_coil(book, relay, where, duty.supply)
+    setting = _duty_setting(name, duty)
+    book.add(name, controller, "output", (end,), coil, fed, where, setting=setting, acts_on="closed")
+    makes = frozenset({"NO"})
+    supplies = _duty_supplies(book, controller, duty, makes, where)
+    supply = supplies[0][1] if supplies else None
+    if (load := load_of(target)) is not None and target.kind not in ("drive", "card"):
+        add_switched(book, name, contact, load, supply, where)
+        return
+    there = _receiver(book, controller, duty.switches, name, makes, where, far=relay.place)
+    tree = leg_of(contact)
+    book.add(there.function, duty.switches, "input", (there,), tree, supply, where, acts_on="closed", supplies=supplies)
 
 
 def _duty_forms(book: Interpreter, device: Device, name: str, duty: Duty, where: Where) -> frozenset[str]:
@@ -88,7 +103,15 @@ def _duty_forms(book: Interpreter, device: Device, name: str, duty: Duty, where:
     return frozenset({duty.contact}) if duty.contact else output_forms(device)
 
 
-def _receiver(book: Interpreter, controller: str, receiver: str, name: str, forms: frozenset[str], where: Where) -> End:
+def _receiver(
+    book: Interpreter,
+    controller: str,
+    receiver: str,
+    name: str,
+    forms: frozenset[str],
+    where: Where,
+    far: str = "",
+) -> End:
     """The input of another controller that a duty drives. A drive does not know what such an input means."""
     function = f"{name} of {controller}"
     device, target = book.cards(controller)[0], book.cards(receiver)[0]
@@ -107,7 +130,7 @@ def _receiver(book: Interpreter, controller: str, receiver: str, name: str, form
         where,
         polarity=polarity,
         owner=controller,
-        far=device.place,
+        far=far or device.place,
     )
 
 
@@ -188,16 +211,6 @@ def _add_show(book: Interpreter, controller: str, name: str, show: Show, where: 
         spans=show.spans or "",
         setting=f"set {signal}" + (f", spans {show.spans}" if show.spans else ""),
     )
-
-
-def load_of(device: Device) -> Load | None:
-    """The pins of a load: a coil's A1 A2, a lamp's X1 X2, a valve's 1 2 and PE."""
-    terminals = [t for t in device.profile.terminals if t.role in ("coil", "load")]
-    pins = [Pin(device.name, pin) for t in terminals for pin in t.pins]
-    if len(pins) < 2:
-        return None
-    earth = device.profile.first("earth")
-    return Load(device.name, pins[0], pins[1], Pin(device.name, earth.label) if earth else None)
 
 
 def _duty_setting(name: str, duty: Duty) -> str:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from wiregen.control.functions import CardFeed, Device, Fusing, Supply
+from wiregen.control.loads import Rated, rated_voltage
 from wiregen.control.partners import Report
-from wiregen.control.voltages import Rated, rated_voltage
 from wiregen.scheme import Scheme
+from wiregen.scheme.places import cabinets_of
 from wiregen.terms import Notice, Pin, Where
 
 
@@ -19,7 +20,7 @@ class Supplies:
         self._devices = {d.name: d for d in devices}
         self._report = report
         self._reported: set[tuple[str, str]] = set()
-        self._cabinets = [name for name, place in scheme.model.places.items() if place.route is None]
+        self._cabinets = cabinets_of(scheme.model.places)
         self._fusings: dict[str, Fusing] = {}
         found = [(d, s) for d in devices if (s := supply_of(d)) is not None]
         self.all = tuple(self.fused(s, d.declared.fuse, (*d.where, "fuse")) for d, s in found)
@@ -61,6 +62,11 @@ class Supplies:
             self._once(Notice("input-fed-with-ac", where, name, text))
             return None
         return found
+
+    def gives(self, name: str, voltage: Rated | None) -> bool:
+        """Whether the supply called ``name`` gives this voltage; True where either is not known."""
+        found = self._by_name.get(name)
+        return found is None or voltage is None or _gives(found, voltage)
 
     def of_inputs(self, controller: Device) -> Supply | None:
         """What feeds the contacts of a controller's inputs and the two-wire transmitters that it reads.

@@ -49,7 +49,7 @@ def _of_device(scheme: Scheme, device: Device, report: Report) -> ZeroVolt | Non
     if said is None and supply.own:
         text = (
             f"{device.name} has a 24 V output of its own, and the scheme does not say how its 0 V ({supply.zero}) "
-            "is tied; drawn floating"
+            "is tied; it is joined only to what a current needs"
         )
         report(Notice("zero-volt-not-declared", ("control", device.name), device.name, text))
     mode = said or ("floating" if supply.own else "earthed")

@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from wiregen.allocation.model import Assignment
-from wiregen.control.functions import End, Function
+from wiregen.control.functions import End, Function, Leg
 from wiregen.documents.table import PARTED, Cell, Column, Table, natural
+from wiregen.review.trees import tree_of, written
 from wiregen.terms import Pin
 
 if TYPE_CHECKING:
@@ -32,7 +33,8 @@ def function_table(design: Design) -> Table:
     """One row a function and device, by the device's place in the scheme and its terminals' physical order.
 
     ``terminal_function`` says whether the terminal does this as supplied or has to be set to it; a card has nothing to
-    set. What must be set and has no terminal follows, then what found none, with an empty ``terminal``.
+    set. Coils that contacts switch follow, with these contacts; then what must be set and has no terminal; then what
+    found none, with an empty ``terminal``.
     """
     order = {d.name: (d.order, d.pins) for d in design.declared.devices}
     cards = {d.name for d in design.declared.devices if d.kind == "card"}
@@ -45,6 +47,7 @@ def function_table(design: Design) -> Table:
     declared = {end.id: (function, end) for function in design.functions for end in function.ends}
     placed = sorted(design.allocation.assignments, key=place)
     rows = [_row(a, *declared[a.end], a.device in cards) for a in placed]
+    rows += [_coil_row(f) for f in sorted(design.functions, key=lambda f: order[f.controller][0]) if f.coil is not None]
     rows += [
         (s.device, None, None, s.subject, "no terminal", *_nothing(4), s.says)
         for s in sorted(design.declared.settings, key=lambda s: order[s.device][0])
@@ -55,6 +58,16 @@ def function_table(design: Design) -> Table:
 
 def _nothing(count: int) -> tuple[None, ...]:
     return (None,) * count
+
+
+def _coil_row(function: Function) -> tuple[Cell, ...]:
+    """The coil, or the load behind a relay's contact, and the contacts that switch it."""
+    coil, tree = function.coil, tree_of(function)
+    assert coil is not None and tree is not None
+    says = written(tree).removeprefix("(").removesuffix(")") if not isinstance(tree, Leg) else written(tree)
+    pins = PARTED.join(str(pin) for pin in (coil.a, coil.b))
+    name = function.name if coil.device == function.controller else f"{function.name} of {function.controller}"
+    return coil.device, str(coil.a), pins, name, None, None, f"closed: {says}", *_nothing(3)
 
 
 def _row(assignment: Assignment, function: Function, end: End, card: bool) -> tuple[Cell, ...]:

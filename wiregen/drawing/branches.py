@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -20,7 +21,7 @@ from wiregen.control.functions import (
     Transmitter,
 )
 from wiregen.drawing import fonts
-from wiregen.drawing.canvas import NOTE
+from wiregen.drawing.canvas import LEAST, NOTE
 from wiregen.drawing.loops import Loops
 from wiregen.drawing.symbols import Practice, Symbol, get
 from wiregen.pipeline import Design
@@ -42,6 +43,11 @@ class Unit:
     notes: tuple[str, ...]
     near: str
     far: str | None  # the key of the far pin of a symbol that lies in a row
+    elsewhere: int = 0  # how many other symbols of its device there are, each a line of its own
+
+    def text(self, width: float) -> list[str]:
+        """What stands beside the symbol, broken to lines; cross-references come after it."""
+        return [piece for note in self.notes for piece in fonts.wrap(note, LEAST, width)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +101,7 @@ class BranchMaker:
         self._devices = {d.name: d for d in design.declared.devices}
         self._by_end = {a.end: a for a in design.allocation.assignments}
         self._loops = Loops(design)
+        self._symbols = _symbols_of(design)
 
     def assignment(self, end: str) -> Assignment | None:
         return self._by_end.get(end)
@@ -152,6 +159,7 @@ class BranchMaker:
             _contact_notes(device, leg.contact),
             near,
             far,
+            self._symbols[device.name] - 1,
         )
 
     def _two_pin(self, name: str, near: Pin, far: Pin, mirrored: bool, earth: Pin | None = None) -> Unit:
@@ -160,7 +168,7 @@ class BranchMaker:
         options = {"earth": True} if earth else {}
         symbol = get(kind, self._practice, mirrored=not mirrored, **options)
         pins = (("a", near.name), ("b", far.name), *((("pe", earth.name),) if earth else ()))
-        return Unit(name, symbol, pins, name, _notes(device), "a", "b")
+        return Unit(name, symbol, pins, name, _notes(device), "a", "b", max(self._symbols[name] - 1, 0))
 
     def _two_wire_sensor(self, function: Function, sensor: Sensor, mirrored: bool) -> Branch:
         """The pin at the input is minus for source and plus for sink; the symbol turns so that it faces the controller."""
@@ -224,11 +232,22 @@ class BranchMaker:
             names.reverse()  # the switched side faces the input's own row
         width = max(_STUB_WIDTH, 8.0 + max(fonts.text_width(n, NOTE) for n in names))
         symbol = get("box", self._practice, mirrored=mirrored, pins=tuple(names), pitch=PITCH, width=width)
-        unit = Unit(
-            device.name, symbol, tuple((n, n) for n in names), device.name, (device.profile.title,), names[0], None
-        )
+        pins = tuple((n, n) for n in names)
+        unit = Unit(device.name, symbol, pins, device.name, (device.profile.title,), names[0], None, 1)
         leads = tuple(Lead(row, Pin(device.name, n), n) for row, n in enumerate(names))
         return Branch(function, (unit,), leads, 0, device.place)
+
+
+def _symbols_of(design: Design) -> Counter[str]:
+    """How many symbols each device is drawn as: its contacts in use, and its coil."""
+    drawn: set[tuple[str, str]] = set()
+    for function in design.functions:
+        partner = function.partner
+        if isinstance(partner, Leg | Series | Parallel):
+            drawn |= {(leg.contact.device, leg.contact.name) for leg in _row(partner)}
+        elif isinstance(partner, Load):
+            drawn.add((partner.device, "coil"))
+    return Counter(device for device, _ in drawn)
 
 
 def _row(tree: Leg | Series | Parallel) -> Iterator[Leg]:

@@ -32,5 +32,5 @@ class Columns:
         return self.edge + self.outwards * distance
 
 
-LEFT = Columns(EDGE_LEFT, -1, 7, 13, 36, 46, 67, 79.5, 90.5, 101.5, 110, 134, 167, 174, 49, 24)
+LEFT = Columns(EDGE_LEFT, -1, 7, 13, 36, 46, 67, 79.5, 90.5, 102.2, 110, 134, 167, 174, 49, 24)
 RIGHT = Columns(EDGE_RIGHT, 1, 7, 13, 32, 36, 58, 70.5, 78.5, 89.5, 94, 102, 127, 137, 43, 24)

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from wiregen.control.functions import Device, Function
+from wiregen.control.functions import Device, Function, Leg, Parallel, Series
 from wiregen.drawing.branches import Branch, BranchMaker, Lead, Unit
 from wiregen.drawing.circuit import Circuit, FieldChain, Way
+from wiregen.drawing.relay_layout import is_plain
 from wiregen.pipeline import Design
 from wiregen.profiles.model import Terminal
 from wiregen.terms import Pin
@@ -23,6 +24,7 @@ CONTACT = (10.0, 6.0)
 LOAD = (9.6, 10.8)
 EARTHED_LOAD = (13.8, 9.0)
 BOX_TOP, BOX_BOTTOM = 10.0, 10.0
+NOTE_STEP = 4.2  # for each further line of a text beside a symbol; a dense sheet leaves 3.65
 MOST_THROUGH = 2  # receivers that have room in one row
 RIGHT_ROLES = frozenset({"relay", "digital_out", "analog_out"})
 
@@ -45,6 +47,7 @@ class Line:
     way: Way | None = None
     chain: FieldChain | None = None
     spare: Conductor | None = None
+    contacts_of: str = ""  # the end of an input whose contacts are drawn on a sheet of their own
     through: tuple[Unit, ...] = ()  # what stands in the row between ``inner`` and the way
 
 
@@ -68,12 +71,15 @@ class Planner:
         self._circuit = circuit
         self._functions_of: dict[str, list[Function]] = {}
         self._maker = BranchMaker(design)
+        self._places = {d.name: d.place for d in design.declared.devices}
         self._drawn: set[Pin] = set()  # heads of the chains whose core has a line
         self._at: dict[Pin, tuple[Function, bool]] = {}
         far: dict[Pin, tuple[str, bool]] = {}  # the far pin of units in a row -> controller and side
         for function in design.functions:
+            if function.purpose == "coil":  # on the sheet of relay circuits
+                continue
             self._functions_of.setdefault(function.controller, []).append(function)
-            branch = self._maker.make(function, False)
+            branch = self._branch(function, False)
             if branch and not branch.is_box and branch.far_pin:
                 far[branch.far_pin] = (function.controller, function.purpose in ("output", "analog_out"))
             for index, end in enumerate(function.ends):
@@ -92,6 +98,13 @@ class Planner:
         left += self._not_placed(device)
         return self._merged(left), self._merged(right)
 
+    def _branch(self, function: Function, mirrored: bool) -> Branch | None:
+        """What hangs on a function's terminal; None where it is drawn on the sheet of relay circuits."""
+        tree = function.partner
+        if isinstance(tree, Leg | Series | Parallel) and not is_plain(tree, self._circuit, self._places):
+            return None
+        return self._maker.make(function, mirrored)
+
     # One terminal
 
     def _terminal(self, device: Device, terminal: Terminal, mirrored: bool) -> list[Block]:
@@ -102,11 +115,11 @@ class Planner:
         function, own = found
         if not own or self._maker.drawn_elsewhere(function):
             return [Block(tuple(self._elsewhere(pin, function, i == 0) for i, pin in enumerate(pins)))]
-        branch = self._maker.make(function, mirrored)
+        branch = self._branch(function, mirrored)
         at = self._maker.assignment(function.ends[0].id)
         assert at is not None  # `_at` holds placed ends only
         if branch is None:
-            first = replace(self._plain(pins[0], mirrored), function=function.name)
+            first = replace(self._plain(pins[0], mirrored), function=function.name, contacts_of=function.ends[0].id)
             return [Block((first,)), *(Block((self._plain(pin, mirrored),)) for pin in pins[1:])]
         signal = Pin(device.name, at.pins[1] if terminal.role == "relay" else at.pins[0])
         return self._with_branch(function, branch, pins, signal, mirrored)
@@ -152,10 +165,9 @@ class Planner:
 
     def _row_lines(self, branch: Branch, signal: Pin | None, mirrored: bool) -> list[Line]:
         """Units in a row, and the line of the core that feeds their far pin, where this block is the first to use it."""
-        room = CONTACT if branch.units[0].symbol.kind == "contact" else LOAD
         way = self._circuit.way(signal, branch.near_pin) if signal else None
         earth = branch.earth_pin
-        lines = [Line(*(EARTHED_LOAD if earth else room), signal, outer="unit", way=way)]
+        lines = [Line(*_room(branch, way), signal, outer="unit", way=way)]
         if earth is not None and self._circuit.potential(earth) is not None:
             core = self._circuit.chain_of(earth)
             lines.append(Line(*PLAIN, outer="earth", way=_core_way(core) if core else None, chain=core))
@@ -171,7 +183,9 @@ class Planner:
         """One line a lead; a lead goes to the terminal of this channel that is wired straight to it, else to a tag."""
         lines: list[Line] = []
         last = len(branch.leads) - 1
-        top, bottom = (NOTED[0], NOTED[1]) if branch.units[0].symbol.kind == "potentiometer" else (BOX_TOP, BOX_BOTTOM)
+        unit = branch.units[0]
+        more = NOTE_STEP * max(len(unit.text(note_width(unit, False))) + unit.elsewhere - 2, 0)
+        top, bottom = (NOTED[0], NOTED[1]) if unit.symbol.kind == "potentiometer" else (BOX_TOP, BOX_BOTTOM + more)
         for row, lead in enumerate(branch.leads):
             inner = signal if row == branch.anchor else self._straight(lead.pin, pins, {signal})
             through = branch.through if row == branch.anchor and self._passes(inner, branch.through) else ()
@@ -201,7 +215,7 @@ class Planner:
         for function in self._functions_of.get(device.name, []):
             if self._maker.assignment(function.ends[0].id) is not None:
                 continue
-            branch = self._maker.make(function, False)
+            branch = self._branch(function, False)
             if branch is None:
                 continue
             lines = self._lead_lines(branch, None, []) if branch.is_box else self._row_lines(branch, None, False)
@@ -231,6 +245,23 @@ class Planner:
         if line.inner is not None or line.lead is None or tag.inner is None or tag.outer != "tag":
             return False
         return self._circuit.way(tag.inner, line.lead.pin) is not None
+
+
+def note_width(unit: Unit, far: bool) -> float:
+    """How wide a text beside a symbol may be, mm: in the cabinet a contact stands close to the conductor's number."""
+    return (27.0 if far else 20.0) if unit.symbol.kind == "contact" else 30.0
+
+
+def _room(branch: Branch, way: Way | None) -> tuple[float, float]:
+    """Room above and below units in a row, for their symbols and all lines of their texts."""
+    far = way is not None and any(c.cable for c in way.conductors)
+    lines = max(len(unit.text(note_width(unit, far))) + unit.elsewhere for unit in branch.units)
+    more = NOTE_STEP * max(lines - 2, 0)
+    if branch.units[0].symbol.kind == "contact":
+        return CONTACT[0] + more, CONTACT[1]
+    if branch.earth_pin is not None:
+        return EARTHED_LOAD[0] + NOTE_STEP * max(lines - 1, 0), EARTHED_LOAD[1]
+    return LOAD[0], LOAD[1] + more
 
 
 def _near_pin(unit: Unit) -> Pin:

@@ -14,6 +14,8 @@ class References:
 
     controllers: frozenset[str]
     _pins: dict[Pin, str] = field(default_factory=dict)  # a controller's own terminal on its own sheet
+    _coils: dict[str, str] = field(default_factory=dict)  # relay -> where its coil is drawn
+    _inputs: dict[str, str] = field(default_factory=dict)  # end of an input -> where its contacts are drawn
     _units: dict[str, list[tuple[str, str]]] = field(default_factory=dict)  # device -> (pins, place) of every symbol
 
     def add_terminal(self, pin: Pin, place: str) -> None:
@@ -27,6 +29,21 @@ class References:
         if (pins, place) not in self._units.setdefault(device, []):
             self._units[device].append((pins, place))
 
+    def contacts_of(self, unit: Unit) -> tuple[str, ...]:
+        """For a coil: each other symbol of its relay and where it stands."""
+        mine = _marks(unit)
+        return tuple(f"{pins} {place}" for pins, place in self._units.get(unit.device, []) if pins != mine)
+
+    def add_coil(self, device: str, place: str) -> None:
+        self._coils.setdefault(device, place)
+
+    def add_input(self, end: str, place: str) -> None:
+        """The place where the contacts of an input are drawn, if not at its terminal."""
+        self._inputs.setdefault(end, place)
+
+    def input_at(self, end: str) -> str:
+        return f"see {self._inputs[end]}" if end in self._inputs else ""
+
     def loop_of(self, pin: Pin) -> str:
         found = self._units.get(f"loop {pin}")
         return f"see {found[0][1]}" if found else ""
@@ -36,9 +53,10 @@ class References:
         if unit.device in self.controllers:
             own = [self._pins[p] for _, name in unit.pins if (p := Pin(unit.device, name)) in self._pins]
             return (f"see {own[0]}",) if own else ()
+        if unit.symbol.kind == "contact" and (coil := self._coils.get(unit.device)):
+            return (f"coil {coil}",)
         mine = _marks(unit)
-        others = [f"{pins} {place}" for pins, place in self._units.get(unit.device, []) if pins != mine]
-        return ("; ".join(others),) if others else ()
+        return tuple(f"{pins} {place}" for pins, place in self._units.get(unit.device, []) if pins != mine)
 
 
 def _marks(unit: Unit) -> str:

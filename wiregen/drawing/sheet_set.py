@@ -12,6 +12,7 @@ from wiregen.drawing.circuit import Circuit
 from wiregen.drawing.lines import Planner
 from wiregen.drawing.placing import Page, Placer, with_spares
 from wiregen.drawing.references import References, marks_of
+from wiregen.drawing.relay_circuits import RelaySheets
 from wiregen.drawing.template import A3, TitleBlock, frame, room
 from wiregen.drawing.terminal_diagram import Diagram, Setting
 from wiregen.pipeline import Design
@@ -58,14 +59,34 @@ def draw(design: Design) -> Drawing:
     trial = [_diagram(design, page, setting, i + 1, 0) for i, page in enumerate(pages)]
     for _, pins in trial:
         drawn |= pins
+    relays = RelaySheets(design, circuit, A3.area)
+    relay_pages = relays.pages()
+    for i, relay_page in enumerate(relay_pages):
+        trial_sheet = relays.draw(A3.canvas(), relay_page, references)
+        drawn |= trial_sheet.terminals
+        for unit, x, y in trial_sheet.units:
+            place = f"{total_pages + i + 1}/{A3.zone_of(x, y)}"
+            references.add_unit(unit.device, marks_of(unit), place)
+            if unit.symbol.kind == "coil":
+                references.add_coil(unit.device, place)
+        for end, x, y in trial_sheet.inputs:
+            references.add_input(end, f"{total_pages + i + 1}/{A3.zone_of(x, y)}")
     supplies = _supply_pages(design, drawn)
-    total = total_pages + len(supplies)
+    before_supplies = total_pages + len(relay_pages)
+    total = before_supplies + len(supplies)
     sheets = []
     for i, page in enumerate(pages):
         svg, _ = _diagram(design, page, setting, i + 1, total)
         sheets.append(_sheet(i + 1, _page_title(page), svg))
+    for i, relay_page in enumerate(relay_pages):
+        number = total_pages + i + 1
+        title = _relay_title(relays, i + 1, len(relay_pages))
+        canvas = A3.canvas(title)
+        frame(canvas, _block(design, title, number, total, ()), A3)
+        relays.draw(canvas, relay_page, references)
+        sheets.append(_sheet(number, title, canvas.to_svg()))
     for j, supply_page in enumerate(supplies):
-        number = total_pages + j + 1
+        number = before_supplies + j + 1
         svg = _supply_sheet(design, supply_page, circuit, number, total)
         sheets.append(_sheet(number, "Supplies and distribution", svg))
     _prove(design, sheets)
@@ -111,6 +132,8 @@ def _collect(pages: list[Page], references: References) -> None:
                 place = f"{number}/{A3.zone_of(x, block.lines[-1].y)}"
                 for unit in branch.units:
                     references.add_unit(unit.device, marks_of(unit), place)
+                    if unit.symbol.kind == "coil":
+                        references.add_coil(unit.device, place)
                 for lead in branch.leads:
                     references.add_loop(lead.pin, place)
                 for unit in branch.through:
@@ -189,6 +212,12 @@ def _block(design: Design, title: str, number: int, total: int, remarks: tuple[s
         warning="NOT FOR CONSTRUCTION" if design.has_errors else "",
         cautions=(*remarks, *CAUTIONS),
     )
+
+
+def _relay_title(relays: RelaySheets, part: int, parts: int) -> str:
+    coils = {c.function.coil is not None for c in relays.circuits}
+    title = "Relay circuits" if coils == {True} else "Contact circuits" if coils == {False} else "Contacts and relays"
+    return title + (f", {part} of {parts}" if parts > 1 else "")
 
 
 def _page_title(page: Page) -> str:

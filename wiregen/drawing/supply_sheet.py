@@ -167,4 +167,5 @@ def _link(canvas: Canvas, zero: tuple[float, float], earth: tuple[float, float] 
         canvas.text(x - 3.4, y + PITCH / 2, "earth link", LEAST, "end", centred=True)
         return
     canvas.link([(x - 2.0, y + 3.2), (x - 2.0, y + 6.4)])
-    canvas.text(x - 3.4, y + PITCH / 2, f"earth link to {name}", LEAST, "end", centred=True)
+    canvas.text(x - 3.4, y + PITCH / 2, "earth link", LEAST, "end", centred=True)
+    canvas.text(x - 0.6, y + PITCH / 2, f"to {name}", LEAST, centred=True)

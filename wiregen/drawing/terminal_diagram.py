@@ -11,7 +11,7 @@ from wiregen.drawing.branches import Unit
 from wiregen.drawing.canvas import LEAST, NOTE, TEXT, TITLE, Canvas
 from wiregen.drawing.circuit import Circuit, FieldChain
 from wiregen.drawing.columns import EDGE_LEFT, EDGE_RIGHT, LEFT, RIGHT, Columns
-from wiregen.drawing.lines import Line
+from wiregen.drawing.lines import Line, note_width
 from wiregen.drawing.placing import Page, PlacedBlock, PlacedLine, cable_lines
 from wiregen.drawing.references import References
 from wiregen.drawing.symbols import HEAVY, Anchor, Practice, get
@@ -19,10 +19,9 @@ from wiregen.terms import Pin
 from wiregen.wiring.model import Conductor
 
 TERMINAL = 5.0  # half the width of a strip terminal, mm
-TAG_WIRE = 6.0
+TAG_WIRE = 8.0
 RAIL_STEP = 3.0
 THROUGH_STEP = 21.0  # between the centres of two receivers in one row
-NOTE_WIDTH = 27.0  # of the text beside a contact
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +86,8 @@ class Diagram:
         for i, piece in enumerate(pieces[:2]):
             canvas.text(text_x, y + offset + 3.8 * i, piece, TEXT, anchor, centred=True)
         if setting and len(pieces) < 2:
-            canvas.text(text_x, y + 4.0, setting, LEAST, anchor, centred=True)
+            for i, piece in enumerate(fonts.wrap(setting, LEAST, room)[:2]):
+                canvas.text(text_x, y + 4.0 + 3.2 * i, piece, LEAST, anchor, centred=True)
 
     def _indent(self, columns: Columns) -> float:
         """From the edge to the functions: the widest label of this side lies between."""
@@ -246,23 +246,26 @@ class Diagram:
         x = columns.x(columns.tag)
         self._canvas.wire([(columns.edge, y), (x, y)])
         self._number(columns.x(columns.number), y, self._circuit.potential(line.inner))
-        note = self._set.references.loop_of(line.inner) if line.outer == "elsewhere" else ""
+        references = self._set.references
+        note = references.loop_of(line.inner) if line.outer == "elsewhere" else references.input_at(line.contacts_of)
         self._tag(x, y, line.inner, "left" if columns.outwards < 0 else "right", note)
 
-    def _tag(self, x: float, y: float, pin: Pin, direction: str, note: str = "") -> None:
+    def _tag(self, x: float, y: float, pin: Pin, direction: str, note: str = "", room: float = 60.0) -> None:
         """A tag of a pin's potential, and under it what the pin is wired to."""
         potential = self._circuit.potential(pin)
         if potential is None:
             return
         self._canvas.tag(x, y, potential.name, "left" if direction == "left" else "right", size=NOTE)
-        text = note or self._wired_to(pin)
+        text = note or self._wired_to(pin, room)
         if text:
             shift, anchor = (-4.2, "end") if direction == "left" else (4.2, "start")
             self._canvas.text(x + shift, y + 3.9, text, LEAST, "end" if anchor == "end" else "start", centred=True)
 
-    def _wired_to(self, pin: Pin) -> str:
+    def _wired_to(self, pin: Pin, room: float) -> str:
+        """What a pin is wired to: two names, or as many as have room, the rest as dots."""
         names = [str(p) for p in self._circuit.neighbours(pin)]
-        return "to " + ", ".join(names[:2]) if names else ""
+        text = "to " + ", ".join(names[:2]) if names else ""
+        return text if fonts.text_width(text, LEAST) <= room else f"to {names[0]} ..."
 
     # Units in a row
 
@@ -284,24 +287,23 @@ class Diagram:
         xs = self._unit_ends(columns, block, placed)
         centre = columns.x(columns.far_unit if placed.place else columns.unit)
         for i, unit in enumerate(branch.units):
-            self._unit(unit, centre + columns.outwards * 16.0 * i, y)
+            self._unit(unit, centre + columns.outwards * 16.0 * i, y, placed.place is not None)
         for a, b in itertools.pairwise(xs[1:-1]):
             self._canvas.wire([(a, y), (b, y)])
         self._inner_wires(columns, placed, xs[0])
         self._far_end(columns, block, xs[-1], y)
 
-    def _unit(self, unit: Unit, x: float, y: float) -> None:
+    def _unit(self, unit: Unit, x: float, y: float, far: bool = False) -> None:
         self._canvas.device(unit.symbol, x, y, unit.device, dict(unit.pins), NOTE)
         self._canvas.note(unit.symbol, x, y, "name", unit.title, TEXT, strong=True)
-        notes = [*unit.notes, *self._set.references.notes_of(unit)]
+        lines = [*unit.text(note_width(unit, far)), *self._set.references.notes_of(unit)]
         spot = unit.symbol.slots["note"]
-        wide = unit.symbol.kind == "contact"
+        upwards = unit.symbol.kind == "contact"
         if "pe" in unit.symbol.pins:  # its protective conductor leaves below, so its text stands above its name
             name = unit.symbol.slots["name"]
-            spot = replace(name, y=name.y - 4.2)
-        lines = [piece for text in notes for piece in fonts.wrap(text, LEAST, NOTE_WIDTH if wide else 30.0)]
-        for i, text in enumerate(lines[:2]):
-            step = -3.6 * (len(lines[:2]) - 1 - i) if wide else 3.6 * i
+            spot, upwards = replace(name, y=name.y - 4.2), True
+        for i, text in enumerate(lines):
+            step = -3.6 * (len(lines) - 1 - i) if upwards else 3.6 * i
             self._canvas.text(x + spot.x, y + spot.y + step, text, LEAST, spot.anchor)
 
     def _far_end(self, columns: Columns, block: PlacedBlock, x: float, y: float) -> None:
@@ -316,7 +318,8 @@ class Diagram:
             return
         end = x + columns.outwards * TAG_WIRE
         self._canvas.wire([(x, y), (end, y)])
-        self._tag(end, y, pin, "left" if columns.outwards < 0 else "right")
+        edge = columns.x(columns.far_end if any(p.place for p in block.lines) else columns.boundary)
+        self._tag(end, y, pin, "left" if columns.outwards < 0 else "right", room=abs(edge - end) - 6.0)
 
     # From the controller to the near pin
 
@@ -434,8 +437,8 @@ class Diagram:
                 self._core_mark(columns, conductor.core, y)
 
     def _core_mark(self, columns: Columns, mark: str, y: float) -> None:
-        size = fonts.shrink(mark, TEXT, 8.6, LEAST) or LEAST
-        self._canvas.text(columns.x(columns.cable + 6.4), y - 1.0, mark, size, "middle")
+        size = fonts.shrink(mark, TEXT, 7.8, LEAST) or LEAST
+        self._canvas.text(columns.x(columns.cable + 6.6), y - 1.0, mark, size, "middle")
 
     def _number(self, x: float, y: float, potential: object) -> None:
         number = getattr(potential, "number", "")

@@ -68,15 +68,16 @@ def called(function: Function) -> str:
 
 def legs_of(function: Function) -> tuple[Leg, ...]:
     """The contacts in the circuit of a function, in declared order; none where its partner is something else."""
-    return tuple(_legs(function.partner)) if isinstance(function.partner, Leg | Series | Parallel) else ()
+    return tuple(legs_in(function.partner)) if isinstance(function.partner, Leg | Series | Parallel) else ()
 
 
-def _legs(tree: ContactTree) -> Iterator[Leg]:
+def legs_in(tree: ContactTree) -> Iterator[Leg]:
+    """The contacts of a tree, in declared order."""
     if isinstance(tree, Leg):
         yield tree
     else:
         for part in tree.parts:
-            yield from _legs(part)
+            yield from legs_in(part)
 
 
 def partner_pins(function: Function) -> tuple[Pin, ...]:
@@ -95,7 +96,8 @@ def partner_pins(function: Function) -> tuple[Pin, ...]:
         case Meter():
             pins = (partner.plus, partner.minus)
         case _:
-            pins = tuple(pin for leg in legs_of(function) for pin in (leg.a, leg.b))
+            coil = (function.coil.a, function.coil.b, function.coil.earth) if function.coil else ()
+            pins = (*(pin for leg in legs_of(function) for pin in (leg.a, leg.b)), *coil)
     return tuple(dict.fromkeys(pin for pin in pins if pin is not None))
 
 

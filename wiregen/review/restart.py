@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from wiregen.control.functions import Function
 from wiregen.review.context import Context, called, legs_of
-from wiregen.scheme.model import ContactUse
+from wiregen.review.seal_ins import SealIns
+from wiregen.review.words import listed
 from wiregen.terms import Notice
 
 _STARTS = ("start", "start reverse")
@@ -40,9 +41,13 @@ def by_network(context: Context) -> Iterator[Notice]:
 
 def needs_start(context: Context) -> Iterator[Notice]:
     """Commands that stay on, at drives that need a new start: the drive must take them by their edge."""
+    seals = SealIns(context)
     for function in context.declared.functions:
         control = context.scheme.model.control.get(function.controller)
-        if control is None or control.restart != "needs_start" or not stays_on(context, function):
+        if control is None or control.restart != "needs_start" or not _maintained(context, function):
+            continue
+        if seals.needs_start(function):
+            yield from _sealed_in(context, function, seals)
             continue
         device = context.devices[function.controller]
         where = ("control", device.name, "restart")
@@ -60,25 +65,41 @@ def needs_start(context: Context) -> Iterator[Notice]:
             yield Notice("restart-not-enforced", where, called(function), text)
 
 
+def _sealed_in(context: Context, function: Function, seals: SealIns) -> Iterator[Notice]:
+    """A command that a seal-in holds: it is gone after the supply was, but it may still stand when a trip is reset."""
+    device = context.devices[function.controller]
+    if not seals.holds_through_trip(function, device.name):
+        return
+    where = ("control", device.name, "restart")
+    relays = listed(seals.relays_at(function))
+    if device.profile.start_by == "edge":
+        text = (
+            f"{relays} lets {called(function)} go when the supply of its coil fails, but holds it through a trip, so "
+            f"only a setting keeps {device.name} from restarting after a reset: set it to take {function.name} by its "
+            "closing edge, also after a reset"
+        )
+        yield Notice("restart-by-setting", where, called(function), text)
+    else:
+        text = (
+            f"{device.name} needs a new start, but {relays} holds {called(function)} through a trip and it is taken by "
+            "level: the motor restarts when the trip is reset"
+        )
+        yield Notice("restart-not-enforced", where, called(function), text)
+
+
 def stays_on(context: Context, function: Function) -> bool:
     """A two-wire run, or a start from anything but a push-button: it is still there when the supply returns.
 
     A run through a relay that holds itself in is not: the relay drops with the supply.
     """
+    return _maintained(context, function) and not SealIns(context).needs_start(function)
+
+
+def _maintained(context: Context, function: Function) -> bool:
+    """Whether a command is no push of a button that is over before the supply returns."""
     legs = legs_of(function)
     if function.meaning in _RUNS:
-        return not (legs and all(seals_in(context, leg.contact.device) for leg in legs))
+        return True
     if function.meaning not in _STARTS:
         return False
     return not legs or any(context.devices[leg.contact.device].profile.actuator != "push" for leg in legs)
-
-
-def seals_in(context: Context, device: str) -> bool:
-    """Whether a relay or contactor is held by a contact of its own, beside the contact that switches it on."""
-    control = context.scheme.model.control.get(device)
-    return control is not None and control.energise is not None and _holds(control.energise, device)
-
-
-def _holds(use: ContactUse, device: str) -> bool:
-    parallel = any((part.by or "").startswith(f"{device}.") for part in use.any)
-    return parallel or any(_holds(part, device) for part in (*use.all, *use.any))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wiregen.review.context import Context, partner_devices
+from wiregen.scheme.places import cabinets_of
 from wiregen.terms import Notice
 
 
@@ -21,9 +22,10 @@ def place_unused(context: Context) -> Iterator[Notice]:
     """A place at which nothing stands. A cabinet is used by every cable from it, so by every other place in use."""
     places = context.scheme.model.places
     occupied = {device.place for device in context.declared.devices}
-    far = any(places[name].route is not None for name in occupied if name in places)
-    for name, place in places.items():
-        if name not in occupied and not (place.route is None and far):
+    cabinets = cabinets_of(places)
+    far = any(name not in cabinets for name in occupied)
+    for name in places:
+        if name not in occupied and not (name in cabinets and far):
             text = f"{name} is declared, and no device stands there"
             yield Notice("place-unused", ("places", name), name, text)
 

@@ -113,6 +113,8 @@ def _contact_faults(device: dict[str, Any], profile: Profile) -> Iterator[tuple[
     needed = len(positions) if len(positions) > 3 or device.get("contact_per_position") == "yes" else 2
     if len(positions) == 1:
         yield "positions", "a selector has two positions or more"
+    elif profile.device == "selector" and (several := _counted(device.get("contacts"))) > most:
+        yield "contacts", f"{called} has room for {most} contacts: {several} are too many"
     elif profile.device == "selector" and needed > most:
         yield "positions", f"{called} has room for {most} contacts, one a position: {needed} are too many"
     if device.get("poles") in ("2", "3", "4") and int(device["poles"]) > most > 0:
@@ -128,6 +130,12 @@ def _contact_faults(device: dict[str, Any], profile: Profile) -> Iterator[tuple[
                 if form in ContactMarks.model_fields and not getattr(marks, form):
                     offered = listed(name for name in ContactMarks.model_fields if getattr(marks, name))
                     yield key, f"{called} offers no {form} contact: it offers {offered}"
+
+
+def _counted(contacts: Any) -> int:
+    """How many contacts a table of them by position asks for; what is no number is told elsewhere."""
+    counts = contacts.values() if isinstance(contacts, dict) else ()
+    return sum(int(count) for count in counts if isinstance(count, str) and count.isdecimal() and len(count) < 7)
 
 
 def _texts(value: Any) -> list[str]:

@@ -159,6 +159,11 @@ class Device(Model):
 
     @model_validator(mode="after")
     def _contacts_agree(self) -> Self:
+        if self.contact_per_position and isinstance(self.contacts, dict):
+            says = (
+                "`contacts` gives each position its contacts, `contact_per_position` one each: give one of the two keys"
+            )
+            raise Misplaced("contact_per_position", says)
         if len(set(self.positions)) < len(self.positions):
             raise Misplaced("positions", "two positions have one name")
         if self.contact is not None and self.contacts is not None:

@@ -28,7 +28,7 @@ class Declared:
     banks: Mapping[str, Any]
     profiles: Mapping[str, Profile]
     practice: str
-    cabinets: tuple[str, ...]  # places without a route
+    cabinets: tuple[str, ...]  # places without a route, and those at which the route of another begins
 
     @classmethod
     def in_scheme(cls, root: Table, data: Mapping[str, Any], profiles: Mapping[str, Profile]) -> Declared:
@@ -47,14 +47,18 @@ class Declared:
 
 
 def _cabinets(root: Table) -> tuple[str, ...]:
-    """Places without a route. One with an unknown or an empty key is none: it may be a route misspelt."""
+    """Places without a route; and those at which another's begins, if their own leads to one without.
+
+    A place with an unknown or an empty key is none: it may be a route misspelt.
+    """
     places = root.entries["places"].value if "places" in root.entries else None
+    tables = {n: e.value for n, e in (places.entries if isinstance(places, Table) else {}).items()}
+    routes = {n: t.entries["route"].value for n, t in tables.items() if isinstance(t, Table) and "route" in t.entries}
+    starts = {start for route in routes.values() if isinstance(route, Table) for start in route.entries}
     known = Place.key_fields().keys() - {"route"}
-    return tuple(
-        name
-        for name, entry in (places.entries if isinstance(places, Table) else {}).items()
-        if isinstance(entry.value, Table) and entry.value.entries.keys() <= known
-    )
+    first = {name for name, table in tables.items() if isinstance(table, Table) and table.entries.keys() <= known}
+    led = {name for name, route in routes.items() if isinstance(route, Table) and first & route.entries.keys()}
+    return tuple(name for name in tables if name in first or name in starts & led)
 
 
 def table_in(data: Mapping[str, Any], key: str) -> dict[str, Any] | None:

@@ -25,41 +25,20 @@ def _word(word: str) -> Test:
     return lambda value: bool(value == word)
 
 
-def _table(value: Any) -> bool:
-    return isinstance(value, dict)
-
-
 # (class, key) -> what the message calls it, and for which values it is not done.
 NOT_YET: dict[tuple[type[model.Model], str], tuple[str, Test]] = {
     (model.Place, "strip"): ("a strip of its own at a field place (`strip`)", _always),
     (model.Place, "spread"): ("`spread: yes`", _word("yes")),
-    (model.Device, "contacts"): ("several contacts in one position (`contacts` as a table)", _table),
     (model.Device, "figures"): ("figures of a device other than its profile's (`figures`)", _always),
     (model.Device, "opens"): ("direct opening action (`opens`)", _always),
-    (model.Device, "shared"): ("a contact that serves several inputs (`shared`)", _always),
     (model.Device, "colour"): ("`colour`", _always),
-    (model.ContactUse, "all"): ("contacts in series (`all`)", _always),
-    (model.ContactUse, "any"): ("contacts in parallel (`any`)", _always),
-    (model.ContactUse, "through"): ("an interposing relay (`through`)", _always),
-    (model.Duty, "through"): ("an interposing relay (`through`)", _always),
     (model.SafetyReset, "monitored"): ("the reset of a safety relay (`monitored`)", _always),
-    (model.Control, "energise"): ("`energise`", _always),
     (model.Control, "guards"): ("`guards`", _always),
     (model.Control, "channels"): ("`channels`", _always),
     (model.Control, "safe_torque_off"): ("`safe_torque_off`", _always),
     (model.Control, "motor_thermistor"): ("`motor_thermistor`", _always),
     (model.Control, "power"): ("`power`", _always),
-    (model.FixedEntry, "strip"): ("a fixed strip terminal (`strip`)", _always),
-    (model.FixedEntry, "cable"): ("a fixed cable (`cable`)", _always),
-    (model.FixedEntry, "core"): ("a fixed core (`core`)", _always),
-    (model.FixedEntry, "number"): ("a fixed conductor number (`number`)", _always),
     (model.CableClass, "pe"): ("a core for PE (`pe`)", _always),
-    (model.Cabling, "tails"): ("`tails`", _always),
-    (model.Cabling, "existing"): ("`existing`", _always),
-    (model.Numbers, "by"): ("`by: line`", _word("line")),
-    (model.Numbers, "first"): ("`first`", _always),
-    (model.Numbers, "keep"): ("`keep`", _always),
-    (model.SchemeModel, "apart_cables"): ("`apart_cables`", _always),
 }
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from wiregen.allocation.model import Allocation
+from wiregen.allocation.model import Allocation, Assignment
 from wiregen.control.functions import Declared
 from wiregen.scheme import Scheme
 from wiregen.scheme.model import FixedEntry
@@ -30,14 +30,15 @@ class AsWired:
 
 def as_wired(scheme: Scheme, declared: Declared, allocation: Allocation, report: Report) -> tuple[AsWired, ...]:
     """Every entry that says more than a function, first those of `fixed`. A conductor goes with its function."""
-    placed = {(a.device, a.function): Pin(a.device, a.channel) for a in allocation.assignments}
+    placed = {(a.device, a.function): a for a in allocation.assignments}
     found: list[AsWired] = []
     for section, firm in (("fixed", True), ("wired", False)):
         tables: dict[str, dict[str, tuple[FixedEntry, ...]]] = getattr(scheme.model, section)
         for device, label, entry in _entries(tables):
             if not any((entry.strip, entry.cable, entry.core, entry.number)):
                 continue
-            pin = placed.get((device, entry.function)) if entry.function else _pin(declared, device, label)
+            at = placed.get((device, entry.function)) if entry.function else None
+            pin = _signal(at, label) if at else None if entry.function else _pin(declared, device, label)
             if pin is not None:
                 where: Where = (section, device, label)
                 title = f"{entry.function} of {device}" if entry.function else f"{device}:{label}"
@@ -57,6 +58,13 @@ def _pin(declared: Declared, device: str, label: str) -> Pin:
     terminal = declared.device(device).profile.terminal_of(label)
     name = terminal.pins[0] if terminal and label not in terminal.pins else label
     return Pin(device, name)
+
+
+def _signal(at: Assignment, label: str) -> Pin:
+    """The pin that a function's conductor is on: of a relay's the one that is named, else the switched one."""
+    if label in at.pins[1:]:
+        return Pin(at.device, label)
+    return Pin(at.device, at.pins[1] if at.form in ("NO", "NC", "changeover") and len(at.pins) > 1 else at.pins[0])
 
 
 def _strip(entry: FixedEntry, where: Where, title: str, report: Report) -> Pin | None:

@@ -34,14 +34,25 @@ class DigitalTies:
         elif isinstance(function.partner, Load):
             yield from self._load(function, function.partner)
 
+    def of_coil(self, function: Function) -> Iterator[Tie]:
+        """+24 V, the contacts, the coil or another load, 0 V."""
+        load, supply = function.coil, function.supply
+        if load is None or not isinstance(function.partner, Leg | Series | Parallel):
+            return
+        yield from self._tree(function, function.partner, supply.plus if supply else None, load.a)
+        if supply:
+            yield Tie(load.b, supply.zero, title_of(function), function.category, where=function.where)
+
     def _contacts(self, function: Function, tree: ContactTree) -> Iterator[Tie]:
-        """From the feed through the contacts to the input. What has no feed or no input is joined all the same."""
-        title = title_of(function)
-        starts, ends, inner = _ends_of(tree)
         feed = self._placement.feed(function.ends[0], function.supply)
-        pin = self._placement.pin(function.ends[0])
+        yield from self._tree(function, tree, feed, self._placement.pin(function.ends[0]))
+
+    def _tree(self, function: Function, tree: ContactTree, feed: Pin | None, pin: Pin | None) -> Iterator[Tie]:
+        """From the feed through the contacts to ``pin``. What has no feed or no pin is joined all the same."""
+        title, category = title_of(function), function.category
+        starts, ends, inner = ends_of(tree)
         pairs = [*inner, *((start, feed or starts[0]) for start in starts), *((end, pin or ends[0]) for end in ends)]
-        yield from (Tie(a, b, title, where=function.where) for a, b in pairs if a != b)
+        yield from (Tie(a, b, title, category, where=function.where) for a, b in pairs if a != b)
 
     def _sensor(self, function: Function, sensor: Sensor) -> Iterator[Tie]:
         title, supply, pin = title_of(function), function.supply, self._placement.pin(function.ends[0])
@@ -100,11 +111,11 @@ class DigitalTies:
         yield from self._returns.shared(back, common, title_of(function), function.where)
 
 
-def _ends_of(tree: ContactTree) -> tuple[list[Pin], list[Pin], list[tuple[Pin, Pin]]]:
+def ends_of(tree: ContactTree) -> tuple[list[Pin], list[Pin], list[tuple[Pin, Pin]]]:
     """The pins of a contact tree towards the feed, those towards the input, and the joins between."""
     if isinstance(tree, Leg):
         return [tree.a], [tree.b], []
-    parts = [_ends_of(part) for part in tree.parts]
+    parts = [ends_of(part) for part in tree.parts]
     inner = [pair for part in parts for pair in part[2]]
     if isinstance(tree, Parallel):
         return [p for part in parts for p in part[0]], [p for part in parts for p in part[1]], inner

@@ -52,6 +52,7 @@ class ExistingCables:
         self._wanted = [w for w in wanted if w.cable or w.core]
         self._of_want: dict[AsWired, CoreNeed] = {}
         self._routes: dict[AsWired, Route] = {}
+        self._told: set[AsWired] = set()
         for want in self._wanted:
             self._check(want)
 
@@ -133,6 +134,7 @@ class ExistingCables:
     def _twice(self, want: AsWired, cable: _Open, mark: str) -> None:
         other = next((w.title for w, need in self._of_want.items() if need is cable.of_mark[mark]), "another signal")
         text = f"core {mark} of {cable.name} is fixed for {want.title} and for {other}; a core carries one conductor"
+        self._told.add(want)
         self._report(Notice("core-fixed-twice", want.where, want.title, text))
 
     def _remember(self, route: Route, needs: list[CoreNeed]) -> None:
@@ -143,17 +145,13 @@ class ExistingCables:
     def _elsewhere(self, want: AsWired) -> None:
         """The cable is there, but the conductor does not go where it runs."""
         cable = next((c for c in self._cables if c.name == want.cable), None)
-        if cable is None or (want.core and cable.mark(want.core) is None) or self._is_twice(want, cable):
+        if cable is None or (want.core and cable.mark(want.core) is None) or want in self._told:
             return
         route = self._routes.get(want)
         runs = f"{cable.name} runs from {cable.declared.from_} to {cable.declared.to}, class {cable.declared.class_}"
         goes = f"goes from {route.near} to {route.far}, class {route.category}" if route else "does not leave its place"
         text = f"{want.title} is fixed in {cable.name}, but {goes}; {runs}"
         self._report(Notice("fixed-cable-elsewhere", want.where, want.title, text))
-
-    def _is_twice(self, want: AsWired, cable: _Open) -> bool:
-        mark = cable.mark(want.core) if want.core else None
-        return mark in cable.of_mark and want.pin not in cable.of_mark[str(mark)].net.pins
 
     # The others
 

@@ -53,7 +53,9 @@ def name_potentials(
         (replace(base, name=name), members) for (_, base, members), name in zip(found, _unique(found), strict=True)
     ]
     kept = kept_numbers(scheme, [potential for potential, _ in named], wanted, report)
-    series = series_of(scheme, declared, named, frozenset(kept.values()))
+    series = series_of(
+        scheme, declared, [entry for entry in named if entry[0].name not in kept], frozenset(kept.values())
+    )
     result: dict[Pin, Potential] = {}
     for potential, members in named:
         number = kept.get(potential.name) or ("PE" if potential.kind == "earth" else series[potential.name])

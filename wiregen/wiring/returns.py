@@ -99,8 +99,9 @@ class Returns:
             (Pin(d.name, t.label), "PE", "control") for d in controllers for t in d.profile.terminals if t.role == "earth"
         ]
         for function in self._declared.functions:
-            if isinstance(function.partner, Load) and function.partner.earth is not None:
-                earths.append((function.partner.earth, title_of(function), function.category))
+            load = function.partner if isinstance(function.partner, Load) else function.coil
+            if load is not None and load.earth is not None:
+                earths.append((load.earth, title_of(function), function.category))
         for pin, title, category in dict.fromkeys(earths):
             yield Tie(earths[0][0], pin, title, category)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from wiregen import quantities
 from wiregen.scheme import Scheme
-from wiregen.scheme.model import Place
+from wiregen.scheme.places import cabinets_of
 
 
 class Sites:
@@ -58,14 +58,3 @@ class Sites:
     def _tail(self, end: str) -> float:
         text = getattr(self._tails, end) if self._tails else None
         return quantities.parse(text, "m") if text else 0.0
-
-
-def cabinets_of(places: dict[str, Place]) -> tuple[str, ...]:
-    """Places without a route, and those at which the route of another begins; the first place where there is none."""
-    starts = {start for place in places.values() if isinstance(place.route, dict) for start in place.route}
-    found = tuple(
-        name
-        for name, place in places.items()
-        if place.route is None or (name in starts and not isinstance(place.route, str))
-    )
-    return found or (next(iter(places)),)

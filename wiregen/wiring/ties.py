@@ -29,6 +29,7 @@ def ties_of(declared: Declared, allocation: Allocation, report: Callable[[Notice
     of_purpose = {
         "input": digital.of_input,
         "output": digital.of_output,
+        "coil": digital.of_coil,
         "analog_in": analog.of_input,
         "analog_out": analog.of_output,
     }

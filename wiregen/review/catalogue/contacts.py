@@ -26,8 +26,8 @@ ENTRIES = (
         severity=ERROR,
         title="Several contacts, and none named",
         what=(
-            "A function names a device that has several contacts and does not say which of them it means, or a duty "
-            "asks for a changeover, which are two."
+            "A function names a device that has several unused contacts of different forms or positions and does not "
+            "say which of them it means, or a duty asks for a changeover, which are two."
         ),
         why="A make and a break contact of one device do the opposite of each other.",
         remedy="Name the contact by its pins, as in -SJ1.13-14, or a selector's by its position, as in -SJ3@AUTO.",
@@ -66,7 +66,10 @@ ENTRIES = (
             "Both inputs hang on one wire: they always act together, and where two supplies feed them their positive "
             "terminals are joined."
         ),
-        remedy="Use a second contact of the device, or a relay with a contact for each function.",
+        remedy=(
+            "Use a second contact of the device, or a relay with a contact for each function; where both inputs have "
+            "one supply and shall act together, say so with `shared:` at the device."
+        ),
         basis=PRACTICE,
         example=drive(
             "-SJ1: {profile: push_button, contacts: [NC, NC], at: +C1}\n",

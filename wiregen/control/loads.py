@@ -1,4 +1,4 @@
-"""At what voltage a device works: what the scheme says of it, else its profile."""
+"""Loads: the pins between which a current does its work, how much of it, and at what voltage."""
 
 from __future__ import annotations
 
@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from wiregen import quantities
-from wiregen.control.functions import Device
+from wiregen.control.functions import Device, Load
+from wiregen.terms import Pin
 
 #: Up to here a voltage that does not say AC or DC is taken as DC. common practice, no source.
 _DC_UP_TO_V = 60.0
@@ -60,3 +61,13 @@ def load_current_a(device: Device) -> float | None:
     if "current" in figures and own is not None and volts is not None:
         return figures["current"].si * own.si / volts
     return figures["power"].si / volts if "power" in figures and volts else None
+
+
+def load_of(device: Device) -> Load | None:
+    """The pins of a load: a coil's A1 A2, a lamp's X1 X2, a valve's 1 2 and PE."""
+    terminals = [t for t in device.profile.terminals if t.role in ("coil", "load")]
+    pins = [Pin(device.name, pin) for t in terminals for pin in t.pins]
+    if len(pins) < 2:
+        return None
+    earth = device.profile.first("earth")
+    return Load(device.name, pins[0], pins[1], Pin(device.name, earth.label) if earth else None)
