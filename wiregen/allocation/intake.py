@@ -89,7 +89,7 @@ def _limit_a(terminal: Terminal) -> float | None:
 
 
 def _on_ac(terminal: Terminal) -> tuple[float | None, float | None]:
-    """A that an output carries on alternating current, and V up to which (AC-15, IEC 60947-5-1); nothing by transistor."""
+    """A on alternating current, and V up to which an output carries it (AC-15, IEC 60947-5-1); a transistor none."""
     return (0.0, 0.0) if terminal.form == "transistor" else _rating(terminal, _AC_COILS)
 
 

@@ -133,7 +133,9 @@ def obstacle(reason: Obstacle, end: End, channel: Channel) -> str:
 
 
 def _overload(end: End, channel: Channel) -> str:
-    carries_a, load_a = channel.carries_a(end), end.load_a or 0.0
+    carries_a, load_a = channel.carries_a(end), end.load_a
+    if carries_a is None or load_a is None:
+        return ""
     if end.load_ac_v is None:
         return f"carries at most {carries_a:g} A, not {load_a:.3g} A"
     if carries_a == 0:

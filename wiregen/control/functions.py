@@ -49,7 +49,7 @@ class Device:
 class Supply:
     """Where a control voltage comes from: a supply unit, a transformer, or a controller's own 24 V output.
 
-    ``plus`` is the ungrounded side, behind the fuse where there is one; ``zero`` is 0 V, or a transformer's earthed side.
+    ``plus`` is the ungrounded side, behind the fuse where there is one; ``zero`` is 0 V, or a transformer's other side.
     """
 
     device: str

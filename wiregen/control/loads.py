@@ -43,7 +43,9 @@ def rated_voltage(device: Device) -> Rated | None:
     """The voltage that a supply gives or a load needs; None where nothing says it."""
     said = device.declared.coil or device.declared.voltage
     figure = device.profile.figures.get("voltage")
-    by_terminal = next((t.volts for t in device.profile.terminals if t.volts and t.role in ("supply_out", "coil")), None)
+    by_terminal = next(
+        (t.volts for t in device.profile.terminals if t.volts and t.role in ("supply_out", "coil")), None
+    )
     text = said or by_terminal or (figure.value if figure else None)
     return rated(text, alternating=device.kind == "transformer") if text else None
 

@@ -41,7 +41,8 @@ class Supplies:
             text = f"{device.name} ({device.profile.title}) is no fuse, so it protects nothing"
             self._once(Notice("fuse-unfit", where, device.name, text))
             return supply
-        known = self._fusings.setdefault(device.name, Fusing(device.name, supply.plus, *pins, supply, where))
+        inlet, outlet = pins
+        known = self._fusings.setdefault(device.name, Fusing(device.name, supply.plus, inlet, outlet, supply, where))
         if known.source != supply.plus:
             text = f"{device.name} would stand behind {known.source} and behind {supply.plus}: a fuse has one feed"
             self._once(Notice("fuse-unfit", where, device.name, text))

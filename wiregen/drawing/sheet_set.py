@@ -62,7 +62,7 @@ def draw(design: Design) -> Drawing:
     relays = RelaySheets(design, circuit, A3.area)
     relay_pages = relays.pages()
     for i, relay_page in enumerate(relay_pages):
-        trial_sheet = relays.draw(A3.canvas(), relay_page, references)
+        trial_sheet = relays.draw(A3.canvas(practice=design.scheme.model.practice), relay_page, references)
         drawn |= trial_sheet.terminals
         for unit, x, y in trial_sheet.units:
             place = f"{total_pages + i + 1}/{A3.zone_of(x, y)}"
@@ -81,7 +81,7 @@ def draw(design: Design) -> Drawing:
     for i, relay_page in enumerate(relay_pages):
         number = total_pages + i + 1
         title = _relay_title(relays, i + 1, len(relay_pages))
-        canvas = A3.canvas(title)
+        canvas = A3.canvas(title, design.scheme.model.practice)
         frame(canvas, _block(design, title, number, total, ()), A3)
         relays.draw(canvas, relay_page, references)
         sheets.append(_sheet(number, title, canvas.to_svg()))
@@ -154,7 +154,7 @@ def _setting(design: Design, circuit: Circuit, references: References) -> Settin
 
 
 def _diagram(design: Design, page: Page, setting: Setting, number: int, total: int) -> tuple[bytes, set[Pin]]:
-    canvas = A3.canvas(_page_title(page))
+    canvas = A3.canvas(_page_title(page), design.scheme.model.practice)
     area = frame(canvas, _block(design, _page_title(page), number, total, _remarks(design, page.device)), A3)
     diagram = Diagram(canvas, page, setting)
     diagram.draw(area.y0 + TOP)
@@ -163,13 +163,13 @@ def _diagram(design: Design, page: Page, setting: Setting, number: int, total: i
 
 def _supply_pages(design: Design, drawn: set[Pin]) -> list[supply_sheet.SupplyPage]:
     """Supplies, and the strip terminals that no terminal diagram shows."""
-    supplies = [d for d in design.declared.devices if d.kind == "supply"]
+    supplies = [d for d in design.declared.devices if d.kind in ("supply", "transformer", "fuse")]
     rest = [t for strip in design.wiring.strips for t in strip.terminals if t.pin not in drawn]
     return supply_sheet.pages(supplies, rest, A3.area)
 
 
 def _supply_sheet(design: Design, page: supply_sheet.SupplyPage, circuit: Circuit, number: int, total: int) -> bytes:
-    canvas = A3.canvas("Supplies and distribution")
+    canvas = A3.canvas("Supplies and distribution", design.scheme.model.practice)
     area = frame(canvas, _block(design, "Supplies and distribution", number, total, ()), A3)
     links = [(c.a, c.b) for c in design.wiring.conductors if c.kind == "link" and c.b is not None]
     place = design.wiring.strips[0].place if design.wiring.strips else ""

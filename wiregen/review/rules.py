@@ -8,6 +8,7 @@ from wiregen.review import (
     contacts,
     designations,
     directions,
+    fuses,
     loops,
     moves,
     overrides,
@@ -24,6 +25,7 @@ from wiregen.review import (
     stops,
     terminals,
     unused,
+    voltages,
 )
 from wiregen.review.context import Rule
 
@@ -97,6 +99,13 @@ RULES: tuple[Rule, ...] = (
     receivers.not_reading,
     receivers.left_out,
     receivers.no_current,
+    voltages.mismatch,
+    voltages.unearthed,
+    voltages.beside,
+    voltages.two_earths,
+    fuses.cannot_trip,
+    fuses.idle,
+    fuses.field_feed,
     unused.device_unused,
     unused.place_unused,
     designations.unusual,

@@ -55,6 +55,7 @@ class ConductorBook:
             colour=core_colour(core[1]) if core else self._colour(kind, potential, net),
             potential=potential.name,
             function=use.function if use else potential.name,
+            gauge=cable.gauge if cable else "",
         )
         self.all.append(made)
         return made.id
@@ -77,6 +78,7 @@ class ConductorBook:
             colour=core_colour(mark),
             potential=None,
             function="spare",
+            gauge=laid.cable.gauge,
         )
         self.all.append(made)
         return made.id

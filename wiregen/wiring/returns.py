@@ -73,8 +73,10 @@ class Returns:
         for zero in self._declared.zero_volts:
             if zero.mode == "earthed":
                 # Tied to itself, so that it has a net at which the link stands even where nothing else is wired to it.
-                category = category_of(supplies[zero.zero]) if zero.zero in supplies else "control"
-                yield Tie(zero.zero, zero.zero, f"0 V of {zero.device}", category, where=zero.where)
+                supply = supplies.get(zero.zero)
+                category = category_of(supply) if supply else "control"
+                title = f"{zero.zero.name if category == 'control_ac' else '0 V'} of {zero.device}"
+                yield Tie(zero.zero, zero.zero, title, category, where=zero.where)
             terminal = self._placement.device(zero.joined_to).profile.first("zero") if zero.joined_to else None
             if terminal is None or zero.joined_to in (None, zero.device):
                 continue
@@ -95,9 +97,8 @@ class Returns:
     def _earths(self) -> Iterator[Tie]:
         """All protective terminals together; a single one is tied to itself so that it has a net."""
         controllers = [d for d in self._declared.devices if d.profile.controller]
-        earths = [
-            (Pin(d.name, t.label), "PE", "control") for d in controllers for t in d.profile.terminals if t.role == "earth"
-        ]
+        own = [Pin(d.name, t.label) for d in controllers for t in d.profile.terminals if t.role == "earth"]
+        earths = [(pin, "PE", "control") for pin in own]
         for function in self._declared.functions:
             load = function.partner if isinstance(function.partner, Load) else function.coil
             if load is not None and load.earth is not None:

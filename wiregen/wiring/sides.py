@@ -1,4 +1,4 @@
-"""The two sides of every control voltage: ungrounded pins before and behind fuses, and those of 0 V or the earthed side."""
+"""The two sides of every control voltage: the ungrounded pins, before and behind fuses, and the others."""
 
 from __future__ import annotations
 

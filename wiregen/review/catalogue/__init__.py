@@ -29,6 +29,7 @@ def entries() -> tuple[Entry, ...]:
         stops,
         supplies,
         terminals,
+        voltages,
     )
 
     rooms = (
@@ -48,6 +49,7 @@ def entries() -> tuple[Entry, ...]:
         stops,
         supplies,
         terminals,
+        voltages,
     )
     return tuple(sorted((e for room in rooms for e in room.ENTRIES), key=lambda e: e.code))
 
