@@ -22,6 +22,7 @@ from wiregen.control.functions import (
     Potentiometer,
     Sensor,
     Series,
+    Thermistor,
     Transmitter,
 )
 from wiregen.terms import Pin
@@ -79,7 +80,12 @@ def _open(design: Wired, ways: Ways, function: Function, ends: list[Assignment])
     if isinstance(partner, Potentiometer):
         yield from _potentiometer(design, ways, partner, function, ends[0])
         return
-    elements = [_channel(design, end) for end in ends]
+    elements = [_channel(design, end) for end in (*ends, *_other_receivers(design, function))]
+    if function.purpose == "safety_loop":
+        assert isinstance(partner, Leg | Series | Parallel)
+        # Between the two pins of a monitored channel, or of the reset, lie its contacts and nothing else.
+        yield from conducts_as_declared(partner, lambda contacts: ways.way([*contacts], *elements[0]))
+        return
     if isinstance(partner, Series | Parallel) or function.coil is not None:
         coil = [(function.coil.a, function.coil.b)] if function.coil is not None else []
         around = _poles(design, ways, function, ends)
@@ -88,6 +94,8 @@ def _open(design: Wired, ways: Ways, function: Function, ends: list[Assignment])
         return
     if partner is not None:
         elements.append(_partner(partner))
+    if isinstance(partner, Transmitter):
+        elements += _in_series(design, function, partner)
     if isinstance(partner, Transmitter) and partner.wires != 2 and function.supply is not None:
         for pin, pole in ((partner.plus, function.supply.plus), (partner.minus, function.supply.zero)):
             if not ways.joined(pin, pole):
@@ -106,9 +114,20 @@ def _open(design: Wired, ways: Ways, function: Function, ends: list[Assignment])
             yield f"a way around {left_out[0]} - {left_out[1]}"
 
 
+def _other_receivers(design: Wired, function: Function) -> Iterator[Assignment]:
+    """The inputs that stand in one loop with this one: the current passes them all."""
+    partner = function.partner
+    if not isinstance(partner, Transmitter) or not design.declared.device(partner.device).declared.loop:
+        return
+    for other in design.declared.functions:
+        at = design.at(other)
+        if other is not function and other.partner == partner and at is not None:
+            yield at
+
+
 def _partner(partner: object) -> Between:
     match partner:
-        case Leg():
+        case Leg() | Thermistor():
             return partner.a, partner.b
         case Sensor():
             if partner.output is None:
@@ -121,6 +140,14 @@ def _partner(partner: object) -> Between:
         case Meter():
             return partner.plus, partner.minus
     raise AssertionError(partner)
+
+
+def _in_series(design: Wired, function: Function, unit: Transmitter) -> list[Between]:
+    """The other inputs that its current passes, where one transmitter is said to feed several in a loop."""
+    if not next(d.declared.loop for d in design.declared.devices if d.name == unit.device):
+        return []
+    others = [f for f in design.declared.functions if f.partner == unit and f != function]
+    return [_channel(design, at) for f in others if (at := design.at(f)) is not None]
 
 
 def _channel(design: Wired, end: Assignment) -> Between:

@@ -44,10 +44,12 @@ _AT_THE_DRIVE = {
     "io_analog_in_8": ("", "shows: {speed: {on: -D1, signal: 0-10 V}}"),
     "io_analog_out_4": ("", "speed: {auto: {from: -D1, signal: 0-10 V}}"),
     "drive_compact": ("", "shows: {speed: {on: -D1, signal: 4-20 mA}}"),
+    "safety_relay": ("", "safe_torque_off: {by: -D1}"),
+    "thermistor": ("", "motor_thermistor: -D1"),
     "drive_extended": ("", "speed: {auto: {from: -D1, signal: 0-10 V}}"),
 }
 #: Profiles that this version can declare and not yet use in a circuit.
-DECLARED_ONLY = ("safety_relay", "fuse", "resistor", "thermistor", "control_transformer", "supply_24v")
+DECLARED_ONLY = ("fuse", "resistor", "control_transformer", "supply_24v")
 
 
 def small(profile: str, place: str) -> str:

@@ -41,6 +41,7 @@ UNSAID = {
     "field-feed-unprotected",
     "operated-when-missing",
     "restart-not-declared",
+    "safe-torque-off-open",
     "signal-inverse",
     "terminals-too-few",
     "zero-volt-not-declared",

@@ -23,8 +23,9 @@ def table(rows: dict[str, str], presets: dict[str, float], contacts: int, select
     by = "-SJ1" if selector else ", ".join(f"-SJ{n}" for n in range(1, contacts + 1))
     speed = "\n".join(f"  {name}: {{preset: {hz} Hz}}" for name, hz in presets.items())
     when = ", ".join(f"{key}: {name}" for key, name in rows.items())
+    devices += "\n-SF9: {profile: emergency_stop, at: +C1}\n"
     control = f"speed:\n{speed}\nselect: {{by: [{by}], when: {{{when}}}}}\n"
-    return drive(devices, control, profile="drive_extended")
+    return drive(devices, control, profile="drive_extended", safe_torque_off="{by: -SF9}")
 
 
 def reach(text: str) -> set[str]:

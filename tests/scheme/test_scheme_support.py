@@ -28,8 +28,6 @@ control:
 
 # What to write, and where.
 SNIPPETS: dict[tuple[type[model.Model], str], tuple[str, str]] = {
-    (model.Place, "strip"): ("PLACE", "strip: -X11"),
-    (model.Place, "spread"): ("PLACE", "spread: yes"),
     (model.Device, "figures"): ("DEVICE", "figures: {current: 20 mA}"),
     (model.Device, "opens"): ("DEVICE", "opens: positively"),
     (model.Device, "voltage"): ("DEVICE", "voltage: 120 V AC"),

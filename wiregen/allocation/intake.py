@@ -7,12 +7,14 @@ from dataclasses import replace
 from wiregen import quantities
 from wiregen.allocation.model import Channel, Problem
 from wiregen.control.apart import apart_sets
-from wiregen.control.functions import Declared, Device
+from wiregen.control.functions import Declared, Device, Leg, Parallel, Series
+from wiregen.control.interpreter import legs_of
 from wiregen.profiles.model import Terminal
 from wiregen.scheme import Scheme
+from wiregen.terms import Pin
 
 #: A relay contact and a transistor output both serve a duty; which of them is a matter of form.
-_ROLES = {"relay": "output", "digital_out": "output"}
+_ROLES = {"relay": "output", "digital_out": "output", "contact": "output"}
 _FORMS = {"NO": {"NO"}, "NC": {"NC"}, "changeover": {"NO", "NC", "changeover"}, "transistor": {"transistor"}}
 
 #: What a contact carries depends on what it switches: coils on direct current, at the voltage of control circuits.
@@ -24,14 +26,27 @@ _CONTROL_VOLTS = 24.0
 def problem_of(scheme: Scheme, declared: Declared) -> Problem:
     """The problem that `allocate` solves, over all controllers of the scheme together."""
     above = _positions_above(scheme, declared)
+    named = _named(declared)
     channels = tuple(
-        replace(channel, position=above.get(device.name, 0) + channel.position)
+        replace(
+            channel,
+            position=above.get(device.name, 0) + channel.position,
+            keep_free=channel.keep_free or named.get(channel.pin),
+        )
         for device in declared.devices
         for channel in channels_of(scheme, device)
     )
     ends = tuple(end for function in declared.functions for end in function.ends)
     polarity = tuple(((g.device, g.group), g.polarity) for g in declared.groups)
     return Problem(ends=ends, channels=channels, polarity=polarity, apart=apart_sets(scheme, declared.functions))
+
+
+def _named(declared: Declared) -> dict[Pin, str]:
+    """Contacts of safety relays that the scheme names itself: no other function may stand there."""
+    relays = {d.name for d in declared.devices if d.kind == "safety_relay"}
+    trees = [f.partner for f in declared.functions if isinstance(f.partner, Leg | Series | Parallel)]
+    legs = (leg for tree in trees for leg in legs_of(tree))
+    return {leg.a: f"{leg.contact.name} is named" for leg in legs if leg.contact.device in relays}
 
 
 def _positions_above(scheme: Scheme, declared: Declared) -> dict[str, int]:
@@ -50,7 +65,7 @@ def channels_of(scheme: Scheme, device: Device) -> list[Channel]:
     return [
         _channel(device, terminal, position, next((kept_free[p] for p in terminal.pins if p in kept_free), None))
         for position, terminal in enumerate(device.profile.terminals)
-        if terminal.is_channel and device.profile.controller
+        if device.profile.holds_function(terminal) and device.profile.controller
     ]
 
 

@@ -17,6 +17,8 @@ ROLES = {
     "analog_out": "analog output",
     "safe_torque_off": "safe torque off input",
     "motor_thermistor": "motor thermistor input",
+    "channel": "monitored channel",
+    "reset": "reset input",
 }
 _CONTACTS = {
     "NO": "make contact",

@@ -6,12 +6,14 @@ from wiregen.control.apart import check_apart
 from wiregen.control.banks import with_sections_of_cards
 from wiregen.control.commands import add_commands
 from wiregen.control.devices import build_devices
+from wiregen.control.drive_safety import add_drive_safety
 from wiregen.control.fixed import check_fixed, check_wired
 from wiregen.control.functions import Declared
 from wiregen.control.inputs import input_groups, undeclared
 from wiregen.control.interpreter import Interpreter
 from wiregen.control.outputs import add_outputs
 from wiregen.control.relays import add_coil, add_interposed
+from wiregen.control.safety_relays import add_safety_relay, relay_feeds
 from wiregen.control.settings import device_settings
 from wiregen.control.shares import unknown_shares
 from wiregen.control.speed import add_speed
@@ -28,9 +30,14 @@ def interpret(scheme: Scheme) -> Declared:
     devices = build_devices(scheme)
     book = Interpreter(scheme, devices)
     for name, control in scheme.model.control.items():
+        if (item := book.device(name)) is not None and item.kind == "safety_relay":
+            add_safety_relay(book, name, control)
+            add_coil(book, name, control)
+            continue
         add_commands(book, name, control)
         add_speed(book, name, control)
         add_outputs(book, name, control)
+        add_drive_safety(book, name, control)
         add_coil(book, name, control)
     add_interposed(book)
     book.notices += unknown_shares(devices)
@@ -39,7 +46,7 @@ def interpret(scheme: Scheme) -> Declared:
     book.notices += check_wired(scheme, devices, book.functions)
     book.notices += check_apart(scheme, book.functions)
     book.notices += undeclared(scheme, groups, book.functions)
-    feeds = card_feeds(devices, book.supplies)
+    feeds = (*card_feeds(devices, book.supplies), *relay_feeds(book))
     zeros = zero_volts(scheme, devices, book.notices.append)
     return Declared(
         devices=devices,

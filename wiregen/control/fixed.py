@@ -22,7 +22,7 @@ def wired_pin(scheme: Scheme, device: Device, function: str) -> Pin | None:
         return None
     pin = _pin_in(scheme.model.wired.get(device.name, {}), device, function)
     terminal = device.profile.terminal_of(pin.name) if pin else None
-    return pin if terminal and terminal.is_channel else None
+    return pin if terminal and device.profile.holds_function(terminal) else None
 
 
 def _pin_in(section: dict[str, tuple[FixedEntry, ...]], device: Device, function: str) -> Pin | None:
@@ -54,7 +54,7 @@ def check_wired(scheme: Scheme, devices: tuple[Device, ...], functions: list[Fun
             for function in (e.function for e in entries if e.function):
                 if (device.name, function) not in known:
                     text = f"{device.name}:{label} is wired for {function!r}, which nothing declares there any more"
-                elif terminal is None or not terminal.is_channel:
+                elif terminal is None or not device.profile.holds_function(terminal):
                     text = f"{device.name}:{label} is no input and no output, so {function!r} cannot be kept on it"
                 else:
                     continue
@@ -71,11 +71,11 @@ def _known(functions: list[Function]) -> dict[tuple[str, str], str]:
 
 def _unfit_terminal(device: Device, label: str, entries: tuple[FixedEntry, ...]) -> Iterator[Notice]:
     terminal = device.profile.terminal_of(label)
-    if terminal is not None and terminal.is_channel:
+    if terminal is not None and device.profile.holds_function(terminal):
         return
     if all(e.function is None and e.keep_free is None for e in entries):
         return
-    labels = [t.label for t in device.profile.terminals if t.is_channel]
+    labels = [t.label for t in device.profile.terminals if device.profile.holds_function(t)]
     near = difflib.get_close_matches(label, labels, 1)
     hint = f" (did you mean {near[0]}?)" if near else f"; it has {', '.join(labels) or 'none'}"
     text = f"{device.name} has no terminal {label} that could carry a function{hint}"

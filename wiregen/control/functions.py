@@ -9,7 +9,9 @@ from wiregen.profiles.model import Profile
 from wiregen.scheme.model import Device as DeclaredDevice
 from wiregen.terms import Notice, Pin, Where
 
-Purpose = Literal["input", "output", "analog_in", "analog_out", "coil"]
+Purpose = Literal[
+    "input", "output", "analog_in", "analog_out", "coil", "safety_loop", "safe_torque_off", "motor_thermistor"
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +137,16 @@ class Meter:
     minus: Pin
 
 
-Partner = Leg | Series | Parallel | Sensor | Potentiometer | Transmitter | Load | Meter
+@dataclass(frozen=True, slots=True)
+class Thermistor:
+    """The sensors in a motor's windings, in series; ``a`` lies towards the first pin of the input."""
+
+    device: str
+    a: Pin
+    b: Pin
+
+
+Partner = Leg | Series | Parallel | Sensor | Potentiometer | Transmitter | Load | Meter | Thermistor
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,6 +189,8 @@ class Function:
     A function of purpose ``coil`` takes no terminal: ``partner`` is a tree of contacts that switches ``coil``, the coil
     of a relay or, behind an interposing relay, another load. Its ``controller`` is the relay.
     ``controller`` is a bank until allocation has chosen the card.
+    A ``safety_loop`` is a monitored channel or the reset of a safety relay: ``partner`` holds the contacts between its
+    two pins. A ``safe_torque_off`` with one end and neither ``partner`` nor ``follows`` is linked to its supply.
     """
 
     name: str
@@ -196,6 +209,7 @@ class Function:
     where: Where = ()
     coil: Load | None = None
     supplies: tuple[tuple[str, Supply | None], ...] = ()  # by card, where a bank leaves the card to allocation
+    follows: End | None = None  # the end at another controller whose contact serves this function too
     plain: str = ""  # its name without that of its run or reference, where several have one of the same name
     run: str = ""  # the named run that it belongs to
     on_low: str = ""  # what the controller does when an analog signal falls below its low end, in plain words
@@ -295,6 +309,9 @@ class ReferenceInfo:
     where: Where
 
 
+_TURNED = {"0": "1", "1": "0"}
+
+
 @dataclass(frozen=True, slots=True)
 class SelectionInfo:
     """The truth table of a drive: one row a declared code. ``digits`` has one of 0, 1, x a selecting contact."""
@@ -306,6 +323,12 @@ class SelectionInfo:
     keys: tuple[str, ...] = ()  # the rows as written, in the same order
     by_position: bool = False  # the keys are position names
     runs: tuple[str, ...] = ()  # the run that each row brings into force, empty where it names none
+    turned: tuple[bool, ...] = ()  # by digit: the input acts on opening, so an open contact is digit 1
+
+    def turn(self, closed: str) -> str:
+        """The code that the drive sees where ``closed`` has a 1 for each closed contact."""
+        turned = self.turned or (False,) * len(closed)
+        return "".join(_TURNED.get(d, d) if t else d for d, t in zip(closed, turned, strict=True))
 
     def run_of(self, row: int) -> str:
         return self.runs[row] if self.runs else ""

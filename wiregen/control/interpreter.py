@@ -185,6 +185,7 @@ class Interpreter:
         on_high: str = "",
         inverse: bool = False,
         supplies: Sequence[tuple[str, Supply | None]] = (),
+        follows: End | None = None,
     ) -> None:
         """Take in a function, unless one of its names is taken already at its device."""
         if (supply and supply.alternating) or any(end.load_ac_v for end in ends):
@@ -209,6 +210,7 @@ class Interpreter:
             on_high=on_high,
             inverse=inverse,
             supplies=tuple(supplies) if len(supplies) > 1 else (),
+            follows=follows,
         )
         for end in ends:
             twice = next((d for d in end.devices if (d, end.function) in self._ends), None)

@@ -16,9 +16,9 @@ def add_outputs(book: Interpreter, controller: str, control: Control) -> None:
     """All outputs of one section, and a card's own inputs."""
     where: Where = ("control", controller)
     for name, duty in control.relays.items():
-        _add_duty(book, controller, name.replace("_", " "), duty, (*where, "relays", name))
+        add_duty(book, controller, name.replace("_", " "), duty, (*where, "relays", name))
     for name, duty in control.operates.items():
-        _add_duty(book, controller, name.replace("_", " "), duty, (*where, "operates", name))
+        add_duty(book, controller, name.replace("_", " "), duty, (*where, "operates", name))
     for name, use in control.reads.items():
         _add_read(book, controller, name.replace("_", " "), use, (*where, "reads", name))
     for name, show in control.shows.items():
@@ -34,7 +34,8 @@ def _add_read(book: Interpreter, controller: str, name: str, use: ContactUse, wh
         book.input(controller, name, use, where)
 
 
-def _add_duty(book: Interpreter, controller: str, name: str, duty: Duty, where: Where) -> None:
+def add_duty(book: Interpreter, controller: str, name: str, duty: Duty, where: Where) -> None:
+    """One output and what it switches: a load, or the input of another controller."""
     device, target = book.device(controller), book.device(duty.switches)
     if device is None or target is None:
         return
@@ -54,7 +55,7 @@ def _add_duty(book: Interpreter, controller: str, name: str, duty: Duty, where: 
     ends = (end, second) if second else (end,)
     supplies = _duty_supplies(book, controller, duty, forms, where)
     supply = supplies[0][1] if supplies else None
-    setting = _duty_setting(name, duty)
+    setting = _duty_setting(name, duty) if device.kind != "safety_relay" else ""
     book.add(
         name,
         controller,

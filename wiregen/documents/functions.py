@@ -32,12 +32,12 @@ _WIRED = {"source": "source: contacts switch +24 V", "sink": "sink: contacts swi
 def function_table(design: Design) -> Table:
     """One row a function and device, by the device's place in the scheme and its terminals' physical order.
 
-    ``terminal_function`` says whether the terminal does this as supplied or has to be set to it; a card has nothing to
-    set. Coils that contacts switch follow, with these contacts; then what must be set and has no terminal; then what
-    found none, with an empty ``terminal``.
+    ``terminal_function`` says whether the terminal does this as supplied or has to be set to it; a card or a safety
+    relay has nothing to set. Coils that contacts switch follow, with these contacts; then what must be set and has no
+    terminal; then what found none, with an empty ``terminal``.
     """
     order = {d.name: (d.order, d.pins) for d in design.declared.devices}
-    cards = {d.name for d in design.declared.devices if d.kind == "card"}
+    cards = {d.name for d in design.declared.devices if d.kind in ("card", "safety_relay")}
 
     def place(assignment: Assignment) -> tuple[object, ...]:
         number, pins = order.get(assignment.device, (len(order), ()))

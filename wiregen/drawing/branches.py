@@ -18,6 +18,7 @@ from wiregen.control.functions import (
     Potentiometer,
     Sensor,
     Series,
+    Thermistor,
     Transmitter,
 )
 from wiregen.drawing import fonts
@@ -117,6 +118,9 @@ class BranchMaker:
         if isinstance(partner, Load):
             unit = self._two_pin(partner.device, partner.a, partner.b, mirrored, partner.earth)
             return Branch(function, (unit,), (), 0, self._devices[partner.device].place)
+        if isinstance(partner, Thermistor):
+            unit = self._two_pin(partner.device, partner.b, partner.a, mirrored)
+            return Branch(function, (unit,), (), 0, self._devices[partner.device].place)
         if isinstance(partner, Meter):
             unit = self._two_pin(partner.device, partner.plus, partner.minus, mirrored)
             return Branch(function, (unit,), (), 0, self._devices[partner.device].place)
@@ -140,13 +144,27 @@ class BranchMaker:
             found.append(Unit(at.device, symbol, pins, at.device, (), "out", "in"))
         return tuple(found)
 
+    def receiver(self, function: Function, unit: Unit) -> Branch:
+        """A receiver in the loop of a function as a box of its own: the way out first, towards the controller."""
+        device = self._devices[unit.device]
+        names = tuple(reversed([name for _, name in unit.pins]))
+        symbol = get("box", self._practice, pins=names, pitch=PITCH, width=_STUB_WIDTH)
+        pins = tuple((name, name) for name in names)
+        box = Unit(device.name, symbol, pins, device.name, (device.profile.title,), names[0], None, 1)
+        leads = tuple(Lead(row, Pin(device.name, name), name) for row, name in enumerate(names))
+        return Branch(function, (box,), leads, 0, device.place)
+
     # Symbols that lie in a row
 
     def _contact(self, leg: Leg, mirrored: bool) -> Unit:
         device = self._devices[leg.contact.device]
-        options: dict[str, str] = {"form": "make" if leg.contact.form == "NO" else "break"}
+        options: dict[str, object] = {"form": "make" if leg.contact.form == "NO" else "break"}
         actuator = device.profile.actuator
         options["actuator"] = actuator
+        if device.kind == "emergency_stop":  # latches and opens by force, as ISO 13850 and IEC 60947-5-5 demand
+            options |= {"latched": True, "direct_opening": True}
+        elif device.declared.opens == "positively":
+            options["direct_opening"] = True
         if actuator == "process":
             options["quantity"] = _quantity(device)
         symbol = get("contact", self._practice, mirrored=mirrored, **options)
@@ -223,12 +241,14 @@ class BranchMaker:
 
     def _stub(self, function: Function, mirrored: bool) -> Branch | None:
         """Another controller stands as a stub with the pins of this function."""
+        if len(function.ends) < 2:
+            return None
         at = self._by_end.get(function.ends[1].id)
         if at is None:
             return None
         device = self._devices[at.device]
         names = list(at.pins[:2]) if at.form not in ("NC", "changeover") or len(at.pins) == 2 else list(at.pins)
-        if function.purpose == "input" and len(names) == 2:
+        if function.purpose in ("input", "safe_torque_off") and len(names) == 2:
             names.reverse()  # the switched side faces the input's own row
         width = max(_STUB_WIDTH, 8.0 + max(fonts.text_width(n, NOTE) for n in names))
         symbol = get("box", self._practice, mirrored=mirrored, pins=tuple(names), pitch=PITCH, width=width)

@@ -32,15 +32,32 @@ class Circuit:
     def __init__(self, design: Design) -> None:
         wiring = design.wiring
         self.cables: dict[str, Cable] = {c.name: c for c in wiring.cables}
-        self.strips = {s.name for s in wiring.strips}
+        self.strips = {s.name: s.place for s in wiring.strips}
         self._potentials: dict[Pin, Potential] = {pin: p for p in wiring.potentials for pin in p.pins}
         self._at: dict[Pin, list[Conductor]] = {}
         for conductor in wiring.conductors:
             for pin in (conductor.a, conductor.b):
                 if pin is not None and conductor.kind != "link":
                     self._at.setdefault(pin, []).append(conductor)
-        self.chains = tuple(self._chain(c) for c in wiring.conductors if c.kind == "core" and c.b is not None)
+        self.chains = tuple(self._chain(c) for c in wiring.conductors if c.kind == "core" and self._ends_on_device(c))
         self._chain_of = {pin: chain for chain in self.chains for pin in chain.pins}
+
+    def _ends_on_device(self, conductor: Conductor) -> bool:
+        return conductor.b is not None and conductor.b.device not in self.strips
+
+    def from_strip_beside(self, pin: Pin) -> bool:
+        """Whether a pin's core begins at a strip in its own place, so that it is drawn on the sheet of that place."""
+        chain = self._chain_of.get(pin)
+        cable = self.cables[chain.core.cable] if chain and chain.core.cable else None
+        return cable is not None and cable.a == cable.b
+
+    def onward(self, start: Pin, goal: Pin, place: str) -> Way | None:
+        """The way from ``start`` as far as the first strip that it comes to outside ``place``; None if to none."""
+        way = self.way(start, goal)
+        for i, terminal in enumerate(way.terminals if way else ()):
+            if way and self.strips[terminal.device] != place:
+                return Way(way.conductors[: i + 1], way.terminals[: i + 1])
+        return None
 
     def potential(self, pin: Pin) -> Potential | None:
         return self._potentials.get(pin)

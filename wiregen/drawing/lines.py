@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from wiregen.allocation.model import Assignment
 from wiregen.control.functions import Device, Function, Leg, Parallel, Series
 from wiregen.drawing.branches import Branch, BranchMaker, Lead, Unit
 from wiregen.drawing.circuit import Circuit, FieldChain, Way
@@ -20,13 +21,18 @@ from wiregen.wiring.model import Conductor
 FREE = (3.6, 3.6)
 PLAIN = (4.8, 4.8)
 NOTED = (4.8, 6.4)  # a tag with a second text under it
+ONWARD = (8.0, 7.4)  # the strip of another place, whose name stands above it
 CONTACT = (10.0, 6.0)
 LOAD = (9.6, 10.8)
 EARTHED_LOAD = (13.8, 9.0)
 BOX_TOP, BOX_BOTTOM = 10.0, 10.0
+BOX_NOTE = 8.9  # room below the last pin of a box with one line of text under it
 NOTE_STEP = 4.2  # for each further line of a text beside a symbol; a dense sheet leaves 3.65
-MOST_THROUGH = 2  # receivers that have room in one row
+MOST_THROUGH = 2  # receivers that have room in one row before a strip
+MOST_THROUGH_NEAR = 1  # before a device in the same place
 RIGHT_ROLES = frozenset({"relay", "digital_out", "analog_out"})
+#: Terminals at whose last pin the device of the function is drawn; the first one feeds it.
+_LAST = frozenset({"relay", "contact", "channel", "reset", "motor_thermistor"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,14 +92,15 @@ class Planner:
                 at = self._maker.assignment(end.id)
                 if at is not None:
                     self._at[Pin(at.device, at.channel)] = (function, index == 0)
-        self._rails = [(c, {far[p] for p in c.pins if p in far}) for c in circuit.chains]
+        near = [c for c in circuit.chains if not circuit.from_strip_beside(c.pins[0])]
+        self._rails = [(c, {far[p] for p in c.pins if p in far}) for c in near]
 
     def sides(self, device: Device) -> tuple[list[Block], list[Block]]:
         """The left and the right side of one controller, terminals in physical order."""
         left: list[Block] = []
         right: list[Block] = []
         for terminal in device.profile.terminals:
-            mirrored = terminal.role in RIGHT_ROLES
+            mirrored = terminal.role in RIGHT_ROLES or (device.kind == "safety_relay" and terminal.role == "contact")
             (right if mirrored else left).extend(self._terminal(device, terminal, mirrored))
         left += self._not_placed(device)
         return self._merged(left), self._merged(right)
@@ -103,7 +110,8 @@ class Planner:
         tree = function.partner
         if isinstance(tree, Leg | Series | Parallel) and not is_plain(tree, self._circuit, self._places):
             return None
-        return self._maker.make(function, mirrored)
+        made = self._maker.make(function, mirrored)
+        return None if made is not None and is_beside_strip(made, self._circuit) else made
 
     # One terminal
 
@@ -111,18 +119,44 @@ class Planner:
         pins = [Pin(device.name, name) for name in terminal.pins]
         found = self._at.get(pins[0])
         if found is None:
-            return [Block((self._plain(pin, mirrored, terminal.is_channel and pin == pins[0]),)) for pin in pins]
+            return [
+                Block((self._plain(pin, mirrored, device.profile.holds_function(terminal) and pin == pins[0]),))
+                for pin in pins
+            ]
         function, own = found
         if not own or self._maker.drawn_elsewhere(function):
             return [Block(tuple(self._elsewhere(pin, function, i == 0) for i, pin in enumerate(pins)))]
         branch = self._branch(function, mirrored)
         at = self._maker.assignment(function.ends[0].id)
         assert at is not None  # `_at` holds placed ends only
+        onward = self._onward(device, function, at, pins, mirrored)
+        if onward is not None:
+            return onward
         if branch is None:
             first = replace(self._plain(pins[0], mirrored), function=function.name, contacts_of=function.ends[0].id)
             return [Block((first,)), *(Block((self._plain(pin, mirrored),)) for pin in pins[1:])]
-        signal = Pin(device.name, at.pins[1] if terminal.role == "relay" else at.pins[0])
+        signal = Pin(device.name, at.pins[1] if terminal.role in _LAST else at.pins[0])
         return self._with_branch(function, branch, pins, signal, mirrored)
+
+    def _onward(
+        self, device: Device, function: Function, at: Assignment, pins: list[Pin], mirrored: bool
+    ) -> list[Block] | None:
+        """A function whose device lies beyond a strip of another place: its line ends there, with a tag.
+
+        The device itself is on the sheet of that place, another controller on its own.
+        """
+        made = self._maker.make(function, mirrored)
+        if made is None:
+            return None
+        relay = at.form in ("NO", "NC", "changeover") and len(at.pins) > 1
+        signal = Pin(device.name, at.pins[1] if relay else at.pins[0])
+        way = self._circuit.onward(signal, made.near_pin, device.place)
+        if way is None:
+            return None
+        first = Line(*ONWARD, signal, outer="onward", way=way, contacts_of=function.ends[0].id)
+        lines = [first if pin == signal else self._plain(pin, mirrored) for pin in pins]
+        setting = function.setting if function.purpose != "output" else ""
+        return _titled([Block((line,)) for line in lines], pins[0], function.name, setting)
 
     def _plain(self, pin: Pin, mirrored: bool, free: bool = False) -> Line:
         """A terminal at which no device is drawn: free, tagged with its potential, or the inner end of a feeding core."""
@@ -157,11 +191,29 @@ class Planner:
         at = pins.index(signal)
         before = [Block((self._plain(pin, mirrored),)) for pin in pins[:at]]
         after = [Block((self._plain(pin, mirrored),)) for pin in pins[at + 1 :]]
-        lines = self._lead_lines(branch, signal, pins) if branch.is_box else self._row_lines(branch, signal, mirrored)
-        taken = {line.inner for line in lines}
-        block = Block(tuple(lines), branch, sum(line.outer == "chain" for line in lines[:1]))
-        blocks = [*before, block, *(b for b in after if b.lines[0].inner not in taken)]
+        own = self._box_blocks(branch, signal, pins) if branch.is_box else [self._row_block(branch, signal, mirrored)]
+        taken = {line.inner for block in own for line in block.lines}
+        blocks = [*before, *own, *(b for b in after if b.lines[0].inner not in taken)]
         return _titled(blocks, pins[0], function.name, function.setting if function.purpose != "output" else "")
+
+    def _box_blocks(self, branch: Branch, signal: Pin | None, pins: list[Pin]) -> list[Block]:
+        """The box of a function. Receivers that have no room in its row stand as boxes of their own, joined by tags."""
+        if branch.through and not self._passes(signal, branch):
+            stubs = [self._maker.receiver(branch.function, unit) for unit in branch.through]
+            starts = [signal, *(None for _ in stubs)]
+            found = [self._box_block(box, at, pins) for box, at in zip((*stubs, branch), starts, strict=True)]
+        else:
+            found = [self._box_block(branch, signal, pins)]
+        if signal is not None and all(line.inner != signal for block in found for line in block.lines):
+            found.insert(0, Block((self._plain(signal, False),)))
+        return found
+
+    def _box_block(self, branch: Branch, signal: Pin | None, pins: list[Pin]) -> Block:
+        return Block(tuple(self._lead_lines(branch, signal, pins)), branch)
+
+    def _row_block(self, branch: Branch, signal: Pin | None, mirrored: bool) -> Block:
+        lines = self._row_lines(branch, signal, mirrored)
+        return Block(tuple(lines), branch, sum(line.outer == "chain" for line in lines[:1]))
 
     def _row_lines(self, branch: Branch, signal: Pin | None, mirrored: bool) -> list[Line]:
         """Units in a row, and the line of the core that feeds their far pin, where this block is the first to use it."""
@@ -184,13 +236,16 @@ class Planner:
         lines: list[Line] = []
         last = len(branch.leads) - 1
         unit = branch.units[0]
-        more = NOTE_STEP * max(len(unit.text(note_width(unit, False))) + unit.elsewhere - 2, 0)
-        top, bottom = (NOTED[0], NOTED[1]) if unit.symbol.kind == "potentiometer" else (BOX_TOP, BOX_BOTTOM + more)
+        texts = len(unit.text(note_width(unit, False))) + unit.elsewhere
+        under = max(BOX_BOTTOM, BOX_NOTE + 3.6 * (texts - 1))
+        top, bottom = (NOTED[0], NOTED[1]) if unit.symbol.kind == "potentiometer" else (BOX_TOP, under)
         for row, lead in enumerate(branch.leads):
             inner = signal if row == branch.anchor else self._straight(lead.pin, pins, {signal})
-            through = branch.through if row == branch.anchor and self._passes(inner, branch.through) else ()
+            through = branch.through if row == branch.anchor and self._passes(inner, branch) else ()
             start = _far_pin(through[-1]) if through else inner
             way = self._circuit.way(start, lead.pin) if start else None
+            if way is None and inner is not None and self._wired(inner, lead.pin):
+                inner = None  # nothing leads straight there, so each end has a tag
             if way is None and (chain := self._circuit.chain_of(lead.pin)) and chain.pins[0] == lead.pin:
                 way = _core_way(chain)
             above = top if row == 0 else branch.pitch / 2
@@ -198,9 +253,14 @@ class Planner:
             lines.append(Line(above, below, inner, outer="lead", lead=lead, way=way, through=through))
         return lines
 
-    def _passes(self, inner: Pin | None, through: tuple[Unit, ...]) -> bool:
-        """Whether plain wires lead from the terminal through every receiver, so that they fit in one row."""
-        if inner is None or not 0 < len(through) <= MOST_THROUGH:
+    def _wired(self, *pins: Pin) -> bool:
+        return any(self._circuit.potential(pin) is not None for pin in pins)
+
+    def _passes(self, inner: Pin | None, branch: Branch) -> bool:
+        """Whether plain wires lead from the terminal through every receiver, and a row has room for them."""
+        through = branch.through
+        near = inner is not None and branch.place == self._places[inner.device]
+        if inner is None or not 0 < len(through) <= (MOST_THROUGH_NEAR if near else MOST_THROUGH):
             return False
         starts = [inner, *(_far_pin(unit) for unit in through)]
         ways = [self._circuit.way(a, _near_pin(unit)) for a, unit in zip(starts, through, strict=False)]
@@ -218,9 +278,8 @@ class Planner:
             branch = self._branch(function, False)
             if branch is None:
                 continue
-            lines = self._lead_lines(branch, None, []) if branch.is_box else self._row_lines(branch, None, False)
-            block = Block(tuple(lines), branch, sum(line.outer == "chain" for line in lines[:1]))
-            blocks.append(_named(block, f"not placed: {function.name}"))
+            own = self._box_blocks(branch, None, []) if branch.is_box else [self._row_block(branch, None, False)]
+            blocks += [_named(own[0], f"not placed: {function.name}"), *own[1:]]
         return blocks
 
     # Neighbouring blocks
@@ -270,6 +329,12 @@ def _near_pin(unit: Unit) -> Pin:
 
 def _far_pin(unit: Unit) -> Pin:
     return Pin(unit.device, dict(unit.pins)[unit.far or unit.near])
+
+
+def is_beside_strip(branch: Branch, circuit: Circuit) -> bool:
+    """Whether a device's cores begin at a strip in its own place: it is drawn on the sheet of that place."""
+    pins = [Pin(unit.device, name) for unit in branch.units for _, name in unit.pins]
+    return any(circuit.from_strip_beside(pin) for pin in pins)
 
 
 def _core_way(chain: FieldChain) -> Way:

@@ -121,6 +121,8 @@ class Placer:
             far = self._places[line.chain.pins[0].device]
         elif line.spare is not None and line.spare.cable:
             far = self._circuit.cables[line.spare.cable].b
+        elif line.outer == "onward" and line.way is not None:
+            far = self._circuit.strips[line.way.terminals[-1].device]
         elif line.outer == "unit" and line.way is not None:
             cores = [c for c in line.way.conductors if c.cable]
             far = self._circuit.cables[cores[-1].cable or ""].b if cores else None
@@ -163,13 +165,17 @@ def cable_lines(cable: Cable) -> tuple[str, ...]:
     return (size, landing)
 
 
-def with_spares(plans: list[tuple[Device, list[Block], list[Block]]], spares: list[Conductor]) -> None:
-    """Put the spare cores of each cable after the last block that uses the cable, in place."""
+def with_spares(
+    plans: list[tuple[Device, list[Block], list[Block]]], spares: list[Conductor], strips: dict[str, str]
+) -> None:
+    """Put the spare cores of each cable after the last block that uses the cable, at a controller beside their strip."""
     by_cable: dict[str, list[Conductor]] = {}
     for spare in spares:
         by_cable.setdefault(spare.cable or "", []).append(spare)
     for cable, cores in by_cable.items():
-        for _, left, right in reversed(plans):
+        for device, left, right in reversed(plans):
+            if strips[cores[0].a.device] != device.place:
+                continue
             side = next((s for s in (right, left) if any(_uses(b, cable) for b in s)), None)
             if side is not None:
                 last = max(i for i, b in enumerate(side) if _uses(b, cable))

@@ -10,6 +10,7 @@ from wiregen.control.overrides import override_setting
 from wiregen.drawing import readback, supply_sheet
 from wiregen.drawing.circuit import Circuit
 from wiregen.drawing.lines import Planner
+from wiregen.drawing.place_sheets import PlaceSheets
 from wiregen.drawing.placing import Page, Placer, with_spares
 from wiregen.drawing.references import References, marks_of
 from wiregen.drawing.relay_circuits import RelaySheets
@@ -19,6 +20,7 @@ from wiregen.pipeline import Design
 from wiregen.terms import InternalFault, Pin
 
 TOP = 14.0  # from the drawing area's upper edge to the controller's outline, mm
+FEEDING = ("supply", "transformer", "fuse")  # what the sheets of supplies show
 CAUTIONS = (
     "Isolate, wait for stored energy to discharge, prove dead. For qualified people only.",
     "Local codes, the device maker's instructions and a licensed person's review come first. No safety assessment.",
@@ -59,7 +61,7 @@ def draw(design: Design) -> Drawing:
     trial = [_diagram(design, page, setting, i + 1, 0) for i, page in enumerate(pages)]
     for _, pins in trial:
         drawn |= pins
-    relays = RelaySheets(design, circuit, A3.area)
+    relays = RelaySheets(design, circuit, room(_block(design, "", 1, 1, ())))
     relay_pages = relays.pages()
     for i, relay_page in enumerate(relay_pages):
         trial_sheet = relays.draw(A3.canvas(practice=design.scheme.model.practice), relay_page, references)
@@ -71,8 +73,18 @@ def draw(design: Design) -> Drawing:
                 references.add_coil(unit.device, place)
         for end, x, y in trial_sheet.inputs:
             references.add_input(end, f"{total_pages + i + 1}/{A3.zone_of(x, y)}")
+    places = PlaceSheets(design, circuit, A3.area)
+    place_pages = places.pages()
+    for i, place_page in enumerate(place_pages):
+        shown = places.draw(A3.canvas(), place_page, references)
+        drawn |= shown.terminals
+        number = total_pages + len(relay_pages) + i + 1
+        for unit, x, y in shown.units:
+            references.add_unit(unit.device, marks_of(unit), f"{number}/{A3.zone_of(x, y)}")
+        for end, x, y in shown.inputs:
+            references.add_input(end, f"{number}/{A3.zone_of(x, y)}")
     supplies = _supply_pages(design, drawn)
-    before_supplies = total_pages + len(relay_pages)
+    before_supplies = total_pages + len(relay_pages) + len(place_pages)
     total = before_supplies + len(supplies)
     sheets = []
     for i, page in enumerate(pages):
@@ -85,10 +97,16 @@ def draw(design: Design) -> Drawing:
         frame(canvas, _block(design, title, number, total, ()), A3)
         relays.draw(canvas, relay_page, references)
         sheets.append(_sheet(number, title, canvas.to_svg()))
+    for i, place_page in enumerate(place_pages):
+        number, title = total_pages + len(relay_pages) + i + 1, places.title(place_page)
+        canvas = A3.canvas(title)
+        frame(canvas, _block(design, title, number, total, ()), A3)
+        places.draw(canvas, place_page, references)
+        sheets.append(_sheet(number, title, canvas.to_svg()))
     for j, supply_page in enumerate(supplies):
-        number = before_supplies + j + 1
-        svg = _supply_sheet(design, supply_page, circuit, number, total)
-        sheets.append(_sheet(number, "Supplies and distribution", svg))
+        number, title = before_supplies + j + 1, _supply_title(supplies, supply_page)
+        svg = _supply_sheet(design, supply_page, circuit, title, number, total)
+        sheets.append(_sheet(number, title, svg))
     _prove(design, sheets)
     return Drawing(tuple(sheets))
 
@@ -102,13 +120,13 @@ def book(drawing: Drawing, design: Design) -> bytes:
 
 
 def _controllers(design: Design) -> list[Device]:
-    return [d for d in design.declared.devices if d.kind in ("drive", "card")]
+    return [d for d in design.declared.devices if d.kind in ("drive", "card", "safety_relay")]
 
 
 def _pages(design: Design, circuit: Circuit) -> list[Page]:
     planner = Planner(design, circuit)
     plans = [(device, *planner.sides(device)) for device in _controllers(design)]
-    with_spares(plans, [c for c in design.wiring.conductors if c.kind == "core" and c.b is None])
+    with_spares(plans, [c for c in design.wiring.conductors if c.kind == "core" and c.b is None], circuit.strips)
     area = A3.area
     at = {d.name: d.place for d in design.declared.devices}
     pages: list[Page] = []
@@ -149,7 +167,6 @@ def _setting(design: Design, circuit: Circuit, references: References) -> Settin
         places={name: place.name for name, place in model.places.items()},
         at={d.name: d.place for d in design.declared.devices},
         references=references,
-        cabinet=design.wiring.strips[0].place if design.wiring.strips else next(iter(model.places)),
     )
 
 
@@ -162,19 +179,29 @@ def _diagram(design: Design, page: Page, setting: Setting, number: int, total: i
 
 
 def _supply_pages(design: Design, drawn: set[Pin]) -> list[supply_sheet.SupplyPage]:
-    """Supplies, and the strip terminals that no terminal diagram shows."""
-    supplies = [d for d in design.declared.devices if d.kind in ("supply", "transformer", "fuse")]
-    rest = [t for strip in design.wiring.strips for t in strip.terminals if t.pin not in drawn]
-    return supply_sheet.pages(supplies, rest, A3.area)
+    """Supplies, and the strip terminals that no terminal diagram shows, place by place."""
+    found: list[supply_sheet.SupplyPage] = []
+    for place in design.scheme.model.places:
+        supplies = [d for d in design.declared.devices if d.kind in FEEDING and d.place == place]
+        strips = [s for s in design.wiring.strips if s.place == place]
+        rest = [rest for s in strips if (rest := [t for t in s.terminals if t.pin not in drawn])]
+        found += supply_sheet.pages(place, supplies, rest, A3.area)
+    return found
 
 
-def _supply_sheet(design: Design, page: supply_sheet.SupplyPage, circuit: Circuit, number: int, total: int) -> bytes:
-    canvas = A3.canvas("Supplies and distribution", design.scheme.model.practice)
-    area = frame(canvas, _block(design, "Supplies and distribution", number, total, ()), A3)
+def _supply_title(pages: list[supply_sheet.SupplyPage], page: supply_sheet.SupplyPage) -> str:
+    several = len({p.place for p in pages}) > 1
+    return "Supplies and distribution" + (f" at {page.place}" if several else "")
+
+
+def _supply_sheet(
+    design: Design, page: supply_sheet.SupplyPage, circuit: Circuit, heading: str, number: int, total: int
+) -> bytes:
+    canvas = A3.canvas(heading, design.scheme.model.practice)
+    area = frame(canvas, _block(design, heading, number, total, ()), A3)
     links = [(c.a, c.b) for c in design.wiring.conductors if c.kind == "link" and c.b is not None]
-    place = design.wiring.strips[0].place if design.wiring.strips else ""
     model = design.scheme.model
-    title = f"{place}  {model.places[place].name}".strip() if place else ""
+    title = f"{page.place}  {model.places[page.place].name}".strip()
     supply_sheet.draw(canvas, page, circuit, model.practice, links, area, title)
     return canvas.to_svg()
 
@@ -184,10 +211,18 @@ def _remarks(design: Design, device: Device) -> tuple[str, ...]:
     groups = [g for g in design.declared.groups if g.device == device.name]
     words = {"source": "contacts switch +24 V", "sink": "contacts switch 0 V"}
     polarities = {g.polarity for g in groups}
-    overrides = _overrides(design, device)
+    more = (*_linked(design, device), *_overrides(design, device))
     if len(polarities) == 1:
-        return (f"Inputs of {device.name}: {words[polarities.pop()]}.", *overrides)
-    return (*(f"Inputs of {device.name} {g.group}: {words[g.polarity]}." for g in groups), *overrides)
+        return (f"Inputs of {device.name}: {words[polarities.pop()]}.", *more)
+    return (*(f"Inputs of {device.name} {g.group}: {words[g.polarity]}." for g in groups), *more)
+
+
+def _linked(design: Design, device: Device) -> tuple[str, ...]:
+    """Said where safe torque off is linked, so that nobody takes the drive to have it."""
+    control = design.scheme.model.control.get(device.name)
+    if control is None or control.safe_torque_off != "linked":
+        return ()
+    return (f"Safe torque off of {device.name} is LINKED: the function is not used.",)
 
 
 def _overrides(design: Design, device: Device) -> Iterator[str]:

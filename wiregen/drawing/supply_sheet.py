@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -26,18 +25,20 @@ FUSE_HEIGHT = 9.0
 class SupplyPage:
     """What one such sheet shows: supplies and fuses on the left, strip terminals in columns to the right."""
 
+    place: str
     supplies: tuple[Device, ...]
     columns: tuple[tuple[StripTerminal, ...], ...]
 
 
-def pages(supplies: list[Device], terminals: list[StripTerminal], area: Box) -> list[SupplyPage]:
-    """As many sheets as the supplies and the terminals need."""
+def pages(place: str, supplies: list[Device], strips: list[list[StripTerminal]], area: Box) -> list[SupplyPage]:
+    """As many sheets as the supplies of a place and the terminals of its strips need."""
     rows = int((area.height - HEAD - 14.0) // PITCH)
-    strips = [tuple(group) for _, group in itertools.groupby(terminals, key=lambda t: t.strip)]
-    columns = [strip[i : i + rows] for strip in strips for i in range(0, len(strip), rows)]
+    columns = [tuple(t[i : i + rows]) for t in strips for i in range(0, len(t), rows)]
     stacks = list(_stacks(supplies, area.height - HEAD - 14.0))
     count = max((len(columns) + 1) // 2, len(stacks))
-    return [SupplyPage(stacks[i] if i < len(stacks) else (), tuple(columns[2 * i : 2 * i + 2])) for i in range(count)]
+    return [
+        SupplyPage(place, stacks[i] if i < len(stacks) else (), tuple(columns[2 * i : 2 * i + 2])) for i in range(count)
+    ]
 
 
 def _stacks(supplies: list[Device], room: float) -> Iterator[tuple[Device, ...]]:
@@ -204,6 +205,10 @@ def _clamp(
     """One clamp: its wire as a tag of the potential, and what it leads to. Bridges are named on the inside."""
     potential = circuit.potential(terminal.pin)
     if potential is None:
+        spares = [c for c in circuit.conductors_at(terminal.pin) if c.id in ids]
+        text = ", ".join(f"{c.cable} {c.core}, spare" for c in spares)
+        if text:
+            canvas.text(x + out * 2.4, y, text, LEAST, "start" if out > 0 else "end", centred=True)
         return
     wires = [c for c in circuit.conductors_at(terminal.pin) if c.id in ids]
     bridges = circuit.bridged_to(terminal.pin)

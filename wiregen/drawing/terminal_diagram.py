@@ -8,8 +8,8 @@ from dataclasses import dataclass, replace
 from wiregen.drawing import fonts
 from wiregen.drawing.box import Box
 from wiregen.drawing.branches import Unit
-from wiregen.drawing.canvas import LEAST, NOTE, TEXT, TITLE, Canvas
-from wiregen.drawing.circuit import Circuit, FieldChain
+from wiregen.drawing.canvas import LEAST, NOTE, TEXT, TITLE, Canvas, Direction
+from wiregen.drawing.circuit import Circuit, FieldChain, Way
 from wiregen.drawing.columns import EDGE_LEFT, EDGE_RIGHT, LEFT, RIGHT, Columns
 from wiregen.drawing.lines import Line, note_width
 from wiregen.drawing.placing import Page, PlacedBlock, PlacedLine, cable_lines
@@ -21,6 +21,7 @@ from wiregen.wiring.model import Conductor
 TERMINAL = 5.0  # half the width of a strip terminal, mm
 TAG_WIRE = 8.0
 RAIL_STEP = 3.0
+FAR_STRIP = 9.0  # from the edge of another place to the middle of its strip's terminals
 THROUGH_STEP = 21.0  # between the centres of two receivers in one row
 
 
@@ -33,7 +34,6 @@ class Setting:
     places: dict[str, str]  # place -> its name in words
     at: dict[str, str]  # device -> place
     references: References
-    cabinet: str
 
 
 class Diagram:
@@ -153,11 +153,16 @@ class Diagram:
         for placed in lines:
             way, spare = placed.line.way, placed.line.spare
             pin = way.terminals[0] if way and way.terminals else spare.a if spare else None
-            if pin is None:
+            if pin is None or self._circuit.strips[pin.device] != self._page.device.place:
                 continue
             if last is None or placed.y - last > 60.0:
                 self._canvas.text(columns.x(columns.strip), placed.y - 4.4, pin.device, TEXT, "middle", strong=True)
             last = placed.y
+        onward = ((p, p.line.way.terminals[-1].device) for p in lines if p.line.outer == "onward" and p.line.way)
+        for _, group in itertools.groupby(onward, key=lambda entry: (entry[0].place, entry[1])):
+            first, name = next(group)
+            centre = columns.x(columns.far_boundary + FAR_STRIP)
+            self._canvas.text(centre, first.y - 4.4, name, TEXT, "middle", strong=True)
 
     def _screen(self, x: float, y: float, cable: str) -> None:
         pin = Pin(cable, "screen")
@@ -172,9 +177,10 @@ class Diagram:
 
     def _rails(self, columns: Columns, blocks: tuple[PlacedBlock, ...]) -> None:
         feeds = [line for block in blocks for line in block.lines if line.line.outer == "chain"]
+        slots = self._rail_slots(columns)
         for index, feed in enumerate(feeds):
             assert feed.line.chain is not None
-            x = columns.x(columns.rail - RAIL_STEP * index)
+            x = columns.x(columns.rail - RAIL_STEP * slots[index])
             members = self._members(columns, feed)
             if not members:
                 continue
@@ -207,7 +213,23 @@ class Diagram:
         feeds = [
             line.line.chain for block in self._blocks(columns) for line in block.lines if line.line.outer == "chain"
         ]
-        return columns.x(columns.rail - RAIL_STEP * feeds.index(chain)) if chain in feeds else None
+        if chain not in feeds:
+            return None
+        return columns.x(columns.rail - RAIL_STEP * self._rail_slots(columns)[feeds.index(chain)])
+
+    def _rail_slots(self, columns: Columns) -> list[int]:
+        """For each feed of a side the first place in which no rail beside it stands."""
+        feeds = [line for block in self._blocks(columns) for line in block.lines if line.line.outer == "chain"]
+        taken: list[tuple[int, float, float]] = []
+        slots: list[int] = []
+        for feed in feeds:
+            ys = [feed.y, *(y for _, y in self._members(columns, feed))]
+            low, high = min(ys) - 2.0, max(ys) + 2.0
+            beside = {slot for slot, top, bottom in taken if top < high and low < bottom}
+            slot = next(n for n in range(len(feeds)) if n not in beside)
+            taken.append((slot, low, high))
+            slots.append(slot)
+        return slots
 
     def _run(self, columns: Columns, y: float) -> tuple[float, float]:
         """The heights between which all lines that leave the controller's place lead to the same place as that at ``y``."""
@@ -240,6 +262,38 @@ class Diagram:
             self._feed(columns, block, placed)
         elif line.outer == "spare":
             self._spare(columns, placed)
+        elif line.outer == "onward":
+            self._onward(columns, placed)
+
+    def _onward(self, columns: Columns, placed: PlacedLine) -> None:
+        """A line that ends on a strip of another place, with a tag; what follows is drawn on a sheet of its own."""
+        line, y = placed.line, placed.y
+        assert line.way is not None and line.inner is not None
+        terminal = line.way.terminals[-1]
+        centre = columns.x(columns.far_boundary + FAR_STRIP)
+        before = replace(line, way=Way(line.way.conductors, line.way.terminals[:-1]))
+        self._inner_wires(columns, replace(placed, line=before), centre - columns.outwards * TERMINAL)
+        self._strip_terminal(terminal, centre, y, columns, sides=(columns.outwards,))
+        start, end = (centre + columns.outwards * at for at in (TERMINAL, TERMINAL + 8.0))
+        self._canvas.wire([(start, y), (end, y)])
+        direction: Direction = "left" if columns.outwards < 0 else "right"
+        self._canvas.tag(end, y, self._name(line.inner), direction, label="", size=NOTE)
+        room = abs(columns.x(columns.far_end - 1.0) - end) - 4.2
+        names = fonts.wrap(self._name(line.inner), NOTE, room)[:2]
+        note = self._set.references.input_at(line.contacts_of) or self._beyond(terminal)
+        anchor: Anchor = "end" if columns.outwards < 0 else "start"
+        for i, text in enumerate(names):
+            at = y + 3.6 * i - 1.8 * (len(names) - 1)
+            self._canvas.text(end + columns.outwards * 4.2, at, text, NOTE, anchor, centred=True)
+        if note:
+            lower = y + 3.9 + 1.8 * (len(names) - 1)
+            self._canvas.text(end + columns.outwards * 4.2, lower, note, LEAST, anchor, centred=True)
+
+    def _beyond(self, terminal: Pin) -> str:
+        """What a strip terminal of another place is wired to there."""
+        place = self._circuit.strips[terminal.device]
+        names = [str(p) for p in self._circuit.neighbours(terminal) if self._set.at.get(p.device) == place]
+        return f"to {names[0]}" if names else ""
 
     def _terminal_tag(self, columns: Columns, line: Line, y: float) -> None:
         assert line.inner is not None
@@ -350,7 +404,7 @@ class Diagram:
             at = centre + columns.outwards * TERMINAL
         self._canvas.wire([(at, y), (x, y)])
         self._core_marks(columns, line.way.conductors, y)
-        if line.inner is not None and self._goes_on(placed):
+        if line.inner is not None and line.outer != "onward" and self._goes_on(placed):
             self._canvas.tag(columns.x(26.0 if stops else 20.0), y, self._name(line.inner), "down", size=NOTE)
 
     def _passing(self, columns: Columns, placed: PlacedLine, x: float) -> None:
@@ -414,13 +468,18 @@ class Diagram:
         )
 
     def _inside(self, terminal: Pin) -> str:
-        names = [str(p) for p in self._circuit.neighbours(terminal) if self._set.at.get(p.device) == self._set.cabinet]
+        names = [
+            str(p) for p in self._circuit.neighbours(terminal) if self._set.at.get(p.device) == self._page.device.place
+        ]
         bridged = self._circuit.bridged_to(terminal)
         parts = [f"to {', '.join(names)}"] if names else []
         parts += [f"bridge {', '.join(bridged)}"] if bridged else []
         return "; ".join(parts)
 
-    def _strip_terminal(self, terminal: Pin, x: float, y: float, columns: Columns) -> None:
+    def _strip_terminal(
+        self, terminal: Pin, x: float, y: float, columns: Columns, sides: tuple[float, ...] = (-1, 1)
+    ) -> None:
+        """A strip terminal with the number of its potential on ``sides``."""
         symbol = get("terminal", self._set.practice)
         self._canvas.symbol(symbol, x, y)
         self._canvas.pin(x - TERMINAL, y, str(terminal))
@@ -428,7 +487,7 @@ class Diagram:
         self._canvas.text(x, y, terminal.name, TEXT, "middle", centred=True)
         self.drawn.add(terminal)
         potential = self._circuit.potential(terminal)
-        for side in (-1, 1):
+        for side in sides:
             self._number(x + side * 8.6, y, potential)
 
     def _core_marks(self, columns: Columns, conductors: tuple[Conductor, ...], y: float) -> None:

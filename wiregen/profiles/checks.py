@@ -221,7 +221,7 @@ def _joined(group: tuple[str, ...], where: Where, pins: list[str]) -> Iterator[F
 
 
 def _usual(profile: Profile) -> Iterator[Fault]:
-    channels = [t.label for t in profile.terminals if t.is_channel]
+    channels = [t.label for t in profile.terminals if profile.holds_function(t)]
     for function, label in profile.usual.items():
         if label not in channels:
             hint = near_miss(label, channels)

@@ -68,7 +68,17 @@ DeviceKind = Literal[
 
 #: Roles whose terminals are channels: places where one function may stand.
 CHANNEL_ROLES: frozenset[str] = frozenset(
-    {"digital_in", "digital_out", "relay", "analog_in", "analog_out", "safe_torque_off", "motor_thermistor"}
+    {
+        "digital_in",
+        "digital_out",
+        "relay",
+        "analog_in",
+        "analog_out",
+        "safe_torque_off",
+        "motor_thermistor",
+        "channel",
+        "reset",
+    }
 )
 
 
@@ -198,6 +208,10 @@ class Profile(Model):
     def terminal_of(self, pin: str) -> Terminal | None:
         """The terminal that holds ``pin``."""
         return next((t for t in self.terminals if pin in t.pins), None)
+
+    def holds_function(self, terminal: Terminal) -> bool:
+        """Whether one function may stand at the terminal; the contacts of a safety relay take one each."""
+        return terminal.is_channel or (self.controller == "safety_relay" and terminal.role == "contact")
 
     def first(self, role: str) -> Terminal | None:
         """The first terminal of a role."""

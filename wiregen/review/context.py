@@ -20,6 +20,7 @@ from wiregen.control.functions import (
     Potentiometer,
     Sensor,
     Series,
+    Thermistor,
     Transmitter,
 )
 from wiregen.profiles.model import Terminal
@@ -93,6 +94,8 @@ def partner_pins(function: Function) -> tuple[Pin, ...]:
             pins = (partner.plus, partner.minus, partner.output, partner.output_return)
         case Load():
             pins = (partner.a, partner.b, partner.earth)
+        case Thermistor():
+            pins = (partner.a, partner.b)
         case Meter():
             pins = (partner.plus, partner.minus)
         case _:

@@ -84,11 +84,12 @@ def single_channel_safety(context: Context) -> Iterator[Notice]:
 
 
 def _in_a_safety_chain(context: Context) -> frozenset[str]:
-    """Devices that a safety relay guards or that take a drive's torque away."""
+    """Devices that a safety relay guards, or that take a drive's torque or a contactor's coil away."""
     controls = context.scheme.model.control.values()
     guarded = {name.partition(".")[0] for control in controls for name in control.guards}
     cutting = {c.safe_torque_off.by for c in controls if c.safe_torque_off and not isinstance(c.safe_torque_off, str)}
-    return frozenset(guarded | cutting)
+    coils = (f for f in context.declared.functions if f.purpose not in ("input", "safety_loop"))
+    return frozenset(guarded | cutting | {leg.contact.device for f in coils for leg in legs_of(f)})
 
 
 def inputs_of_drives(context: Context) -> Iterator[Function]:

@@ -27,16 +27,8 @@ def _word(word: str) -> Test:
 
 # (class, key) -> what the message calls it, and for which values it is not done.
 NOT_YET: dict[tuple[type[model.Model], str], tuple[str, Test]] = {
-    (model.Place, "strip"): ("a strip of its own at a field place (`strip`)", _always),
-    (model.Place, "spread"): ("`spread: yes`", _word("yes")),
     (model.Device, "figures"): ("figures of a device other than its profile's (`figures`)", _always),
-    (model.Device, "opens"): ("direct opening action (`opens`)", _always),
     (model.Device, "colour"): ("`colour`", _always),
-    (model.SafetyReset, "monitored"): ("the reset of a safety relay (`monitored`)", _always),
-    (model.Control, "guards"): ("`guards`", _always),
-    (model.Control, "channels"): ("`channels`", _always),
-    (model.Control, "safe_torque_off"): ("`safe_torque_off`", _always),
-    (model.Control, "motor_thermistor"): ("`motor_thermistor`", _always),
     (model.Control, "power"): ("`power`", _always),
     (model.CableClass, "pe"): ("a core for PE (`pe`)", _always),
 }
@@ -49,6 +41,3 @@ def not_supported_yet(root: Table, tables: Iterable[ReadTable], declared: Declar
             row = NOT_YET.get((table.model, key))
             if row is not None and row[1](value):
                 yield Wrong(find(root, (*table.where, key)).key, f"{row[0]} is not supported yet")
-    for cabinet in declared.cabinets[1:]:
-        spot = find(root, ("places", cabinet)).key
-        yield Wrong(spot, "a second place without `route` (several cabinets) is not supported yet")

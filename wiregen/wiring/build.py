@@ -162,7 +162,7 @@ class Builder:
 
     def _controller_rank(self, net: Net) -> tuple[int, int]:
         """Cores run in terminal order: that of the first controller's terminal in the net."""
-        ranks = [self._ranks[p] for p in net.pins if self._devices[p.device].kind in ("drive", "card")]
+        ranks = [self._ranks[p] for p in net.pins if self._devices[p.device].kind in ("drive", "card", "safety_relay")]
         return min(ranks) if ranks else (10**6, 0)
 
     # Nets

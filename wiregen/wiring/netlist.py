@@ -3,8 +3,8 @@
 Every edge has a ``kind``. Conductors: ``wire``, ``core``, ``bridge``, ``screen`` and the removable ``link``, each with
 its ``id``. ``inside``: two pins that a device joins. Elements, each with its ``device``: ``contact`` (with its ``name``
 and ``form``), ``transistor``, ``input``, ``analog_input``, ``analog_output``, ``load``, ``sensor``, ``transmitter``,
-``potentiometer``, ``meter``, ``fuse``, ``resistor``. Supplies are no edges: they are what a current path leaves and
-comes back to.
+``potentiometer``, ``meter``, ``fuse``, ``resistor``, ``thermistor``, ``safe_torque_off``, ``motor_thermistor``; of a safety relay ``channel``
+and ``reset``. Supplies are no edges: they are what a current path leaves and comes back to.
 """
 
 from __future__ import annotations
@@ -84,6 +84,8 @@ def _elements(device: Device, polarity: dict[tuple[str, str], str]) -> Iterator[
     if device.kind in _LINKS:
         a, b = (t.label for t in device.profile.terminals if t.role == "link")
         yield _LINKS[device.kind], a, b, {}
+    if device.kind == "thermistor":
+        yield "thermistor", device.pins[0], device.pins[-1], {}
     loads = [pin for t in device.profile.terminals if t.role in ("coil", "load") for pin in t.pins]
     yield from (("load", a, b, {}) for a, b in itertools.pairwise(loads[:2]))
 
@@ -106,6 +108,8 @@ def _of_channel(device: Device, terminal: Terminal, first: dict[str, str], wired
                 back = first.get("supply_out", first.get("supply_in", ""))
             if back:
                 yield "input", pins[0], back, {}
+        case "safe_torque_off" | "motor_thermistor" | "channel" | "reset":
+            yield terminal.role, pins[0], pins[-1], {}
         case "analog_in" | "analog_out":
             kind = "analog_input" if terminal.role == "analog_in" else "analog_output"
             other = pins[1] if len(pins) == 2 else analog

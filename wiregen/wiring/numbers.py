@@ -90,8 +90,8 @@ def _first_controller(
 ) -> tuple[int, int, int]:
     """Drives before cards before anything else, each in declared order."""
     kinds = {d.name: d.kind for d in declared.devices}
-    weight = {"drive": 0, "card": 1}
-    return min(((weight.get(kinds[p.device], 2), *ranks[p]) for p in pins), default=(3, 0, 0))
+    weight = {"drive": 0, "card": 1, "safety_relay": 2}
+    return min(((weight.get(kinds[p.device], 3), *ranks[p]) for p in pins), default=(4, 0, 0))
 
 
 def _name(declared: Declared, members: list[Net], pins: tuple[Pin, ...], kind: str) -> str:
@@ -104,7 +104,7 @@ def _name(declared: Declared, members: list[Net], pins: tuple[Pin, ...], kind: s
         role, title = roles[kind]
         return f"{title} of {_owner(declared, pins, role)}"
     # The function of a controller's terminal tells more than that of a contact in the chain.
-    controllers = {d.name for d in declared.devices if d.kind in ("drive", "card")}
+    controllers = {d.name for d in declared.devices if d.kind in ("drive", "card", "safety_relay")}
     uses = [(p.device not in controllers, net.uses[p].function) for net in members for p in net.pins]
     return min(uses, key=lambda use: use[0])[1]
 

@@ -15,6 +15,7 @@ from wiregen.wiring.digital import DigitalTies
 from wiregen.wiring.placement import Placement
 from wiregen.wiring.returns import Returns
 from wiregen.wiring.sides import category_of
+from wiregen.wiring.safety import SafetyTies
 from wiregen.wiring.tie import Tie
 
 
@@ -23,6 +24,7 @@ def ties_of(declared: Declared, allocation: Allocation, report: Callable[[Notice
     placement = Placement(declared, allocation)
     returns = Returns(declared, placement, report)
     digital, analog = DigitalTies(placement, returns), AnalogTies(declared.functions, placement, returns, report)
+    safety = SafetyTies(placement)
     yield from _fuses(declared)
     yield from returns.declared_ties()
     yield from returns.group_commons()
@@ -32,6 +34,9 @@ def ties_of(declared: Declared, allocation: Allocation, report: Callable[[Notice
         "coil": digital.of_coil,
         "analog_in": analog.of_input,
         "analog_out": analog.of_output,
+        "safety_loop": safety.of_loop,
+        "safe_torque_off": safety.of_torque_off,
+        "motor_thermistor": safety.of_thermistor,
     }
     for function in declared.functions:
         yield from of_purpose[function.purpose](function)

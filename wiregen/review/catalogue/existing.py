@@ -198,4 +198,20 @@ ENTRIES = (
         example=_pump('numbers:\n  keep: {"-SJ1:15": 11}'),
         right=(("-SJ1:15", "-SJ1:14"),),
     ),
+    Entry(
+        code="route-not-declared",
+        severity=NOTE,
+        title="A cable whose length is unknown",
+        what="A cable runs between two places, and no `route` says how long the way is.",
+        why="Its length stays empty in the cable schedule, and its voltage drop cannot be computed.",
+        remedy="Give the route from the cabinet where the cable begins, as in `route: {+C1: 35 m, +C2: 12 m}`.",
+        basis=PRACTICE,
+        example=drive(
+            "-SJ1: {profile: push_button, contact: NO, at: +C2}\n",
+            "reset: -SJ1\n",
+        ).replace(
+            "  +C1: {name: Control cabinet}\n", "  +C1: {name: Control cabinet}\n  +C2: {name: Second cabinet}\n"
+        ),
+        right=(("+C2: {name: Second cabinet}", "+C2: {name: Second cabinet, route: {+C1: 8 m}}"),),
+    ),
 )

@@ -60,7 +60,7 @@ ENTRIES = (
         basis=PRACTICE,
         example=drive(
             STOP,
-            "enable: -SJ2\n",
+            "enable: -SJ2\nsafe_torque_off: linked\n",
             said="inputs: {group 1: source, group 3: source}\nzero_volt: floating\nrestart: needs_start\n",
             profile="drive_extended",
         ),

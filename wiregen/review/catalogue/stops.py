@@ -117,14 +117,14 @@ ENTRIES = (
         title="An emergency stop or a safety relay on a plain input alone",
         what=(
             "An emergency stop or a contact of a safety relay acts through an ordinary input of a controller and "
-            "through nothing else."
+            "through nothing else, or a safety relay is told to watch it by one channel (`channels: one`)."
         ),
         why=(
             "An ordinary input has one channel and no test: one short between cores, one stuck input or one fault in "
             "the program, and the emergency stop does nothing. It also leaves the motor's supply on."
         ),
         remedy=(
-            "Lead it through a safety relay with two channels to the drive's safe torque off or to a contactor; a "
+            "Lead it through two channels of a safety relay to the drive's safe torque off or to a contactor; a "
             "second contact may tell the plain input."
         ),
         basis="IEC 60204-1, clause 9.2 and ISO 13849-1, from memory",

@@ -60,7 +60,10 @@ ENTRIES = (
             select: {by: [-SJ3], when: {LEVEL: level, PRESSURE: pressure}}
             """,
         ),
-        right=(("profile: drive_compact", "profile: drive_extended"),),
+        right=(
+            ("profile: drive_compact", "profile: drive_extended"),
+            ("    restart: needs_start\n", "    restart: needs_start\n    safe_torque_off: linked\n"),
+        ),
     ),
     Entry(
         code="function-on-two-terminals",
