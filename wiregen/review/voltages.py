@@ -85,8 +85,6 @@ def two_earths(context: Context) -> Iterator[Notice]:
         if name is None or zero.mode not in ("earthed", "inside"):
             continue
         if name in first:
-            text = (
-                f"the 0 V of {zero.device} and that of {first[name]} are one, and both are declared to be earthed"
-            )
+            text = f"the 0 V of {zero.device} and that of {first[name]} are one, and both are declared to be earthed"
             yield Notice("two-earths", zero.where, zero.device, text)
         first.setdefault(name, zero.device)

@@ -3,8 +3,8 @@
 Every edge has a ``kind``. Conductors: ``wire``, ``core``, ``bridge``, ``screen`` and the removable ``link``, each with
 its ``id``. ``inside``: two pins that a device joins. Elements, each with its ``device``: ``contact`` (with its ``name``
 and ``form``), ``transistor``, ``input``, ``analog_input``, ``analog_output``, ``load``, ``sensor``, ``transmitter``,
-``potentiometer``, ``meter``, ``fuse``, ``resistor``, ``thermistor``, ``safe_torque_off``, ``motor_thermistor``; of a safety relay ``channel``
-and ``reset``. Supplies are no edges: they are what a current path leaves and comes back to.
+``potentiometer``, ``meter``, ``fuse``, ``resistor``, ``thermistor``, ``safe_torque_off``, ``motor_thermistor``; of a
+safety relay ``channel`` and ``reset``. Supplies are no edges: they are what a current path leaves and comes back to.
 """
 
 from __future__ import annotations

@@ -14,8 +14,8 @@ from wiregen.wiring.analog import AnalogTies
 from wiregen.wiring.digital import DigitalTies
 from wiregen.wiring.placement import Placement
 from wiregen.wiring.returns import Returns
-from wiregen.wiring.sides import category_of
 from wiregen.wiring.safety import SafetyTies
+from wiregen.wiring.sides import category_of
 from wiregen.wiring.tie import Tie
 
 
