@@ -59,6 +59,7 @@ RULES: tuple[Rule, ...] = (
     safety.torque_off_open,
     safety.torque_off_linked,
     safety.channels_in_one_cable,
+    safety.thermistor_beside,
     safety.reset_unwatched,
     safety.guards_missing,
     safety.relay_idle,
