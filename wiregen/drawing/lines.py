@@ -11,7 +11,7 @@ from wiregen.allocation.model import Assignment
 from wiregen.control.functions import Device, Function, Leg, Parallel, Series
 from wiregen.drawing.branches import Branch, BranchMaker, Lead, Unit
 from wiregen.drawing.circuit import Circuit, FieldChain, Way
-from wiregen.drawing.relay_layout import is_plain
+from wiregen.drawing.relay_layout import is_plain, shared_pins
 from wiregen.pipeline import Design
 from wiregen.profiles.model import Terminal
 from wiregen.terms import Pin
@@ -77,7 +77,7 @@ class Planner:
         self._circuit = circuit
         self._functions_of: dict[str, list[Function]] = {}
         self._maker = BranchMaker(design)
-        self._places = {d.name: d.place for d in design.declared.devices}
+        self._shared = shared_pins(design.functions)
         self._drawn: set[Pin] = set()  # heads of the chains whose core has a line
         self._at: dict[Pin, tuple[Function, bool]] = {}
         far: dict[Pin, tuple[str, bool]] = {}  # the far pin of units in a row -> controller and side
@@ -108,7 +108,7 @@ class Planner:
     def _branch(self, function: Function, mirrored: bool) -> Branch | None:
         """What hangs on a function's terminal; None where it is drawn on the sheet of relay circuits."""
         tree = function.partner
-        if isinstance(tree, Leg | Series | Parallel) and not is_plain(tree, self._circuit, self._places):
+        if isinstance(tree, Leg | Series | Parallel) and not is_plain(tree, self._shared):
             return None
         made = self._maker.make(function, mirrored)
         return None if made is not None and is_beside_strip(made, self._circuit) else made

@@ -28,6 +28,7 @@ from wiregen.drawing.relay_layout import (
     legs_in,
     legs_of,
     load_width,
+    shared_pins,
 )
 from wiregen.drawing.symbols import Practice, get
 from wiregen.pipeline import Design
@@ -68,8 +69,8 @@ class RelaySheets:
         self._devices = {d.name: d for d in design.declared.devices}
         self._branches = BranchMaker(design)
         self._practice: Practice = design.scheme.model.practice
-        places = {name: device.place for name, device in self._devices.items()}
-        functions = [f for f in design.functions if _is_here(f, circuit, places)]
+        shared = shared_pins(design.functions)
+        functions = [f for f in design.functions if _is_here(f, shared)]
         trees = [f.partner for f in functions if isinstance(f.partner, Leg | Series | Parallel)]
         starts, ends = ([p for t in trees for p in ends_of(t)[0]], [p for t in trees for p in ends_of(t)[1]])
         inner = [p for t in trees for leg in legs_in(t) for p in (leg.a, leg.b)]
@@ -401,12 +402,12 @@ class _Sheet:
         return dy + 4.0
 
 
-def _is_here(function: Function, circuit: Circuit, places: dict[str, str]) -> bool:
+def _is_here(function: Function, shared: frozenset[Pin]) -> bool:
     """Coils, and inputs whose contacts a terminal diagram has no room for."""
     tree = function.partner
     if not isinstance(tree, Leg | Series | Parallel):
         return False
-    return function.purpose == "coil" or not is_plain(tree, circuit, places)
+    return function.purpose == "coil" or not is_plain(tree, shared)
 
 
 def _tops(tree: Parallel, y: float) -> Iterator[float]:
