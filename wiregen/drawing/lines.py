@@ -78,6 +78,7 @@ class Planner:
         self._functions_of: dict[str, list[Function]] = {}
         self._maker = BranchMaker(design)
         self._shared = shared_pins(design.functions)
+        self._places = {d.name: d.place for d in design.declared.devices}
         self._drawn: set[Pin] = set()  # heads of the chains whose core has a line
         self._at: dict[Pin, tuple[Function, bool]] = {}
         far: dict[Pin, tuple[str, bool]] = {}  # the far pin of units in a row -> controller and side
