@@ -9,7 +9,9 @@ from dataclasses import dataclass, replace
 
 from wiregen.allocation.model import Assignment
 from wiregen.control.functions import Device, Function, Leg, Parallel, Series
+from wiregen.drawing import fonts
 from wiregen.drawing.branches import Branch, BranchMaker, Lead, Unit
+from wiregen.drawing.canvas import LEAST, TEXT
 from wiregen.drawing.circuit import Circuit, FieldChain, Way
 from wiregen.drawing.relay_layout import is_plain, shared_pins
 from wiregen.pipeline import Design
@@ -30,6 +32,7 @@ BOX_NOTE = 8.9  # room below the last pin of a box with one line of text under i
 NOTE_STEP = 4.2  # for each further line of a text beside a symbol; a dense sheet leaves 3.65
 MOST_THROUGH = 2  # receivers that have room in one row before a strip
 MOST_THROUGH_NEAR = 1  # before a device in the same place
+NAME_WIDTH = 22.0  # least room for a function inside the outline, mm
 RIGHT_ROLES = frozenset({"relay", "digital_out", "analog_out"})
 #: Terminals at whose last pin the device of the function is drawn; the first one feeds it.
 _LAST = frozenset({"relay", "contact", "channel", "reset", "motor_thermistor"})
@@ -214,13 +217,24 @@ class Planner:
 
     def _row_block(self, branch: Branch, signal: Pin | None, mirrored: bool) -> Block:
         lines = self._row_lines(branch, signal, mirrored)
-        return Block(tuple(lines), branch, sum(line.outer == "chain" for line in lines[:1]))
+        return Block(tuple(lines), branch, next(i for i, line in enumerate(lines) if line.outer == "unit"))
+
+    def _drawn_way(self, start: Pin, goal: Pin) -> Way | None:
+        """The way from a terminal to a device, unless it only passes strip terminals that distribute in the cabinet: those
+        stand on the sheet of distribution, and a device of the cabinet has no room for them in its row.
+        """
+        way = self._circuit.way(start, goal)
+        passes = way is not None and way.terminals and not any(c.cable for c in way.conductors)
+        return None if passes else way
 
     def _row_lines(self, branch: Branch, signal: Pin | None, mirrored: bool) -> list[Line]:
         """Units in a row, and the line of the core that feeds their far pin, where this block is the first to use it."""
-        way = self._circuit.way(signal, branch.near_pin) if signal else None
+        way = self._drawn_way(signal, branch.near_pin) if signal else None
         earth = branch.earth_pin
         lines = [Line(*_room(branch, way), signal, outer="unit", way=way)]
+        if signal is not None and way is None and self._wired(signal, branch.near_pin):
+            # Nothing leads straight there, so each end has a tag.
+            lines = [self._plain(signal, mirrored), replace(lines[0], inner=None)]
         if earth is not None and self._circuit.potential(earth) is not None:
             core = self._circuit.chain_of(earth)
             lines.append(Line(*PLAIN, outer="earth", way=_core_way(core) if core else None, chain=core))
@@ -244,7 +258,7 @@ class Planner:
             inner = signal if row == branch.anchor else self._straight(lead.pin, pins, {signal})
             through = branch.through if row == branch.anchor and self._passes(inner, branch) else ()
             start = _far_pin(through[-1]) if through else inner
-            way = self._circuit.way(start, lead.pin) if start else None
+            way = self._drawn_way(start, lead.pin) if start else None
             if way is None and inner is not None and self._wired(inner, lead.pin):
                 inner = None  # nothing leads straight there, so each end has a tag
             if way is None and (chain := self._circuit.chain_of(lead.pin)) and chain.pins[0] == lead.pin:
@@ -268,7 +282,7 @@ class Planner:
         return all(way is not None and not way.terminals for way in ways)
 
     def _straight(self, pin: Pin, pins: list[Pin], taken: set[Pin | None]) -> Pin | None:
-        return next((p for p in pins if p not in taken and self._circuit.way(p, pin) is not None), None)
+        return next((p for p in pins if p not in taken and self._drawn_way(p, pin) is not None), None)
 
     def _not_placed(self, device: Device) -> list[Block]:
         """Functions without a terminal, drawn with an open end below the last terminal."""
@@ -304,7 +318,7 @@ class Planner:
         line, tag = box.lines[at], single.lines[0]
         if line.inner is not None or line.lead is None or tag.inner is None or tag.outer != "tag":
             return False
-        return self._circuit.way(tag.inner, line.lead.pin) is not None
+        return self._drawn_way(tag.inner, line.lead.pin) is not None
 
 
 def note_width(unit: Unit, far: bool) -> float:
@@ -348,11 +362,27 @@ def _titled(blocks: list[Block], pin: Pin, function: str, setting: str) -> list[
         replace(
             block,
             lines=tuple(
-                replace(line, function=function, setting=setting) if line.inner == pin else line for line in block.lines
+                _told(line, function, setting, block, i) if line.inner == pin else line
+                for i, line in enumerate(block.lines)
             ),
         )
         for block in blocks
     ]
+
+
+def _told(line: Line, function: str, setting: str, block: Block, at: int) -> Line:
+    """The line with function and setting, and room below for all their rows of text; a box keeps the pitch of its pins."""
+    if block.branch is not None and block.branch.is_box and at < len(block.lines) - 1:
+        return replace(line, function=function, setting=setting)
+    names = max(1, len(fonts.wrap(function, TEXT, NAME_WIDTH)))
+    settings = len(fonts.wrap(shown_setting(setting), LEAST, NAME_WIDTH)) if setting else 0
+    below = 1.9 * (names - 1) + 3.2 * settings + 3.0 if settings else 1.9 * names
+    return replace(line, function=function, setting=setting, below=max(line.below, below))
+
+
+def shown_setting(setting: str) -> str:
+    """What of a setting stands on the sheet; the function table has it whole."""
+    return setting.split(",")[0]
 
 
 def _named(block: Block, name: str) -> Block:
