@@ -19,7 +19,7 @@ from wiregen.terms import Pin
 from wiregen.wiring.model import Conductor
 
 TERMINAL = 5.0  # half the width of a strip terminal, mm
-TAG_WIRE, SHORT_TAG_WIRE = 8.0, 4.0
+TAG_WIRE, SHORT_TAG_WIRE = 8.0, 6.0
 NEAR_TAG = 10.0  # more room for a tag between controller and device
 RAIL_STEP = 3.0
 FAR_STRIP = 9.0  # from the edge of another place to the middle of its strip's terminals
