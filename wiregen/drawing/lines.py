@@ -28,6 +28,7 @@ EARTHED_LOAD = (13.8, 9.0)
 BOX_TOP, BOX_BOTTOM = 10.0, 10.0
 BOX_NOTE = 8.9  # room below the last pin of a box with one line of text under it
 NOTE_STEP = 4.2  # for each further line of a text beside a symbol; a dense sheet leaves 3.65
+MOST_TERMINALS = 2  # of a strip, that have room in one row
 MOST_THROUGH = 2  # receivers that have room in one row before a strip
 MOST_THROUGH_NEAR = 1  # before a device in the same place
 RIGHT_ROLES = frozenset({"relay", "digital_out", "analog_out"})
@@ -243,7 +244,7 @@ class Planner:
             inner = signal if row == branch.anchor else self._straight(lead.pin, pins, {signal})
             through = branch.through if row == branch.anchor and self._passes(inner, branch) else ()
             start = _far_pin(through[-1]) if through else inner
-            way = self._circuit.way(start, lead.pin) if start else None
+            way = self._in_a_row(start, lead.pin) if start else None
             if way is None and inner is not None and self._wired(inner, lead.pin):
                 inner = None  # nothing leads straight there, so each end has a tag
             if way is None and (chain := self._circuit.chain_of(lead.pin)) and chain.pins[0] == lead.pin:
@@ -267,7 +268,14 @@ class Planner:
         return all(way is not None and not way.terminals for way in ways)
 
     def _straight(self, pin: Pin, pins: list[Pin], taken: set[Pin | None]) -> Pin | None:
-        return next((p for p in pins if p not in taken and self._circuit.way(p, pin) is not None), None)
+        return next((p for p in pins if p not in taken and self._in_a_row(p, pin) is not None), None)
+
+    def _in_a_row(self, start: Pin, goal: Pin) -> Way | None:
+        """The way between two pins where a row has room for it: strip terminals stand there only before a core."""
+        way = self._circuit.way(start, goal)
+        if way is None or len(way.terminals) > MOST_TERMINALS:
+            return None
+        return way if not way.terminals or any(c.cable for c in way.conductors) else None
 
     def _not_placed(self, device: Device) -> list[Block]:
         """Functions without a terminal, drawn with an open end below the last terminal."""
@@ -303,7 +311,7 @@ class Planner:
         line, tag = box.lines[at], single.lines[0]
         if line.inner is not None or line.lead is None or tag.inner is None or tag.outer != "tag":
             return False
-        return self._circuit.way(tag.inner, line.lead.pin) is not None
+        return self._in_a_row(tag.inner, line.lead.pin) is not None
 
 
 def note_width(unit: Unit, far: bool) -> float:

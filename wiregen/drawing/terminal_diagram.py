@@ -20,6 +20,7 @@ from wiregen.wiring.model import Conductor
 
 TERMINAL = 5.0  # half the width of a strip terminal, mm
 TAG_WIRE = 8.0
+RIGHTMOST = 408.0  # where texts of cables on the right end at the latest
 RAIL_STEP = 3.0
 FAR_STRIP = 9.0  # from the edge of another place to the middle of its strip's terminals
 THROUGH_STEP = 21.0  # between the centres of two receivers in one row
@@ -145,7 +146,8 @@ class Diagram:
             words = cable_lines(cable)
             for i, text in enumerate(words):
                 y = y1 + max(members[-1].line.below, 5.0) + 3.8 + 4.0 * i
-                self._canvas.text(edge, y, text, LEAST, "end" if columns.outwards < 0 else "start")
+                over = max(edge + fonts.text_width(text, LEAST) - RIGHTMOST, 0.0) if columns.outwards > 0 else 0.0
+                self._canvas.text(edge - over, y, text, LEAST, "end" if columns.outwards < 0 else "start")
 
     def _strip_name(self, columns: Columns, lines: list[PlacedLine]) -> None:
         """The strip's name over its topmost terminal on this side, and again after a gap in which nobody would look for it."""
@@ -404,7 +406,7 @@ class Diagram:
             at = centre + columns.outwards * TERMINAL
         self._canvas.wire([(at, y), (x, y)])
         self._core_marks(columns, line.way.conductors, y)
-        if line.inner is not None and line.outer != "onward" and self._goes_on(placed):
+        if line.inner is not None and line.outer != "onward" and self._goes_on(columns, placed):
             self._canvas.tag(columns.x(26.0 if stops else 20.0), y, self._name(line.inner), "down", size=NOTE)
 
     def _passing(self, columns: Columns, placed: PlacedLine, x: float) -> None:
@@ -432,7 +434,7 @@ class Diagram:
         potential = self._circuit.potential(pin)
         return potential.name if potential else ""
 
-    def _goes_on(self, placed: PlacedLine) -> bool:
+    def _goes_on(self, columns: Columns, placed: PlacedLine) -> bool:
         """Whether the potential of a line has pins that this line does not show, so that it needs a tag too."""
         line = placed.line
         assert line.inner is not None and line.way is not None
@@ -440,7 +442,7 @@ class Diagram:
         shown = {line.inner, *line.way.terminals}
         if line.lead is not None:
             shown.add(line.lead.pin)
-        if line.chain is not None:
+        if line.chain is not None and len(self._members(columns, placed)) == len(line.chain.pins):
             shown.update(line.chain.pins)
         if line.outer == "unit":
             shown.update(p for c in line.way.conductors for p in (c.a, c.b) if p is not None)
