@@ -42,6 +42,16 @@ def test_the_contact_of_a_guard_serves_nothing_else() -> None:
     assert "single-channel-safety" not in codes(told)
 
 
+def test_thermistors_serve_one_drive() -> None:
+    """A common line of two measuring inputs measures neither motor."""
+    devices = "    -TA2: {profile: drive_extended, at: +C1}\n    -BT1: {profile: thermistor, at: +C1}\n"
+    more = (
+        "-TA2: {inputs: source, zero_volt: floating, restart: allowed, safe_torque_off: linked, motor_thermistor: -BT1}"
+    )
+    finding = only(chain(f"{OFF}\nmotor_thermistor: -BT1", f"{RELAY}\n{more}", devices), "contact-used-twice")
+    assert "-BT1 is used for motor thermistor of -TA1 and for motor thermistor of -TA2" in finding.message
+
+
 def test_one_guard_of_two_relays_needs_contacts_for_both() -> None:
     devices = "    -KF11: {profile: safety_relay, at: +C1}\n    -SJ6: {profile: push_button, contact: NO, at: +C1}\n"
     second = f"{RELAY}\n" + RELAY.replace("-KF10", "-KF11").replace("-SJ5", "-SJ6")

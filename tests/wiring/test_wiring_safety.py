@@ -7,6 +7,7 @@ of the profiles.
 from __future__ import annotations
 
 from functools import cache
+from pathlib import Path
 from textwrap import dedent
 
 import networkx as nx
@@ -218,6 +219,29 @@ def test_contacts_may_energise_the_relay_itself() -> None:
         relay=RELAY.replace("guards:", "energise: -SJ7, guards:"), devices="-SJ7: {profile: push_button, at: +C1}"
     )
     assert on(design, "-KF10:A1") == {"-KF10:A1", "-SJ7:14"}
+
+
+ONE_PIN = """\
+profile: drive_one_pin
+title: Drive with a common for safe torque off
+controller: drive
+terminals:
+  - {label: 24V, role: supply_out, volts: 24 V, limit: {value: 100 mA, basis: "typical, invented"}, common: COM}
+  - {label: COM, role: zero, conductors: 2}
+  - {label: ST1, role: safe_torque_off, common: STC}
+  - {label: ST2, role: safe_torque_off, common: STC}
+  - {label: STC, role: common, group: safe torque off, conductors: 2}
+"""
+
+
+def test_channels_of_one_pin_return_to_their_common(tmp_path: Path) -> None:
+    (tmp_path / "drive_one_pin.yaml").write_text(ONE_PIN, encoding="utf-8")
+    text = HEAD.replace("profile: drive_extended", "profile: drive_one_pin")
+    text += f"control:\n  -TA1: {{zero_volt: floating, restart: allowed, safe_torque_off: {{by: -KF10}}}}\n  {RELAY}\n"
+    design = pipeline.design(read_text(text, "safety.yaml", profiles=profiles.load(tmp_path)))
+    assert on(design, "-TA1:ST1") == {"-TA1:ST1", "-KF10:14"}
+    assert on(design, "-TA1:ST2") == {"-TA1:ST2", "-KF10:24"}
+    assert {"-TA1:STC", "-TA1:COM"} <= on(design, "-TA1:COM")
 
 
 def test_a_guard_with_one_contact_leaves_the_second_channel_without_it() -> None:

@@ -109,7 +109,9 @@ def _of_channel(device: Device, terminal: Terminal, first: dict[str, str], wired
             if back:
                 yield "input", pins[0], back, {}
         case "safe_torque_off" | "motor_thermistor" | "channel" | "reset":
-            yield terminal.role, pins[0], pins[-1], {}
+            other = pins[-1] if len(pins) > 1 else back
+            if other:
+                yield terminal.role, pins[0], other, {}
         case "analog_in" | "analog_out":
             kind = "analog_input" if terminal.role == "analog_in" else "analog_output"
             other = pins[1] if len(pins) == 2 else analog
