@@ -1,4 +1,4 @@
-"""The dough mixer with 120 V AC control, worked by hand after the ladder habits of NFPA 79 (common practice, no source).
+"""The dough mixer with 120 V AC control, worked by hand after ladder habits (common practice, no source).
 
 The two wires of the ladder: the fused X1 of the transformer, and its earthed X2.
 """
