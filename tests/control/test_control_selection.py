@@ -69,6 +69,18 @@ def test_positions_become_digits(devices: str, select: str, rows: list[tuple[str
     assert notices(found) == {}
 
 
+def test_an_input_that_acts_on_opening_turns_its_digit() -> None:
+    """The selector's contact is closed in its second position, and the drive takes the open input as 1."""
+    found = at_drive(
+        "-SJ1: {profile: selector, positions: [HAND, AUTO], at: +C1}",
+        f"{SPEED}select: {{by: [{{by: -SJ1, acts_on: opening}}], when: {{HAND: a, AUTO: b}}}}",
+    )
+    (info,) = found.selections
+    assert list(info.rows) == [("1", "a"), ("0", "b")]
+    assert info.turn("0") == "1"
+    assert function(found, "select 1").acts_on == "open"
+
+
 def contacts_of(found: Declared, count: int) -> list[str]:
     """The contact of each function `select N`."""
     partners = [function(found, f"select {n}").partner for n in range(1, count + 1)]

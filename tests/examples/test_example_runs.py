@@ -83,7 +83,11 @@ def test_stable_fan_loops_and_cable() -> None:
 
 def test_stable_fan_findings_and_settings() -> None:
     """An override always warns, with its reason; nothing else is worth more than a note."""
-    assert findings("stable_fan") == [("warning", "override-declared"), ("note", "changeover-by-setting")]
+    assert findings("stable_fan") == [
+        ("warning", "override-declared"),
+        ("note", "changeover-by-setting"),
+        ("note", "safe-torque-off-linked"),
+    ]
     (told,) = (f for f in designed("stable_fan").findings if f.code == "override-declared")
     assert told.message.endswith("because: smoke is drawn off while the animals are led out")
     found = settings("stable_fan")

@@ -63,7 +63,7 @@ def test_allocation_is_forced() -> None:
 
 def test_cables_run_between_the_places_that_they_serve() -> None:
     """The tank's switches are read in the control room, its level in the pump house; the wells are the drives'."""
-    runs = {}
+    runs: dict[tuple[str, str], list[tuple[str, str, float | None]]] = {}
     for cable in designed().wiring.cables:
         runs.setdefault((cable.a, cable.b), []).append((cable.device, cable.category, cable.length_m))
     assert sorted(runs) == [("+C1", "+C2"), ("+C1", "+F1"), ("+C1", "+F2"), ("+C2", "+F2"), ("+F1", "+F1")]

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from wiregen.control.functions import Contact, Leg, SelectionInfo
 from wiregen.control.interpreter import Interpreter
 from wiregen.control.overrides import override_setting
 from wiregen.control.runs import add_runs
+from wiregen.control.senses import acts_on
 from wiregen.scheme.model import ContactUse, Control, Select
 from wiregen.terms import Where
 
@@ -58,18 +60,21 @@ def _add_selection(book: Interpreter, controller: str, select: Select, where: Wh
     """One function `select N` a digit, and the truth table with position names turned into digits."""
     names: list[str] = []
     contacts: list[Contact] = []
+    turned: list[bool] = []
     for index, use in enumerate(select.by):
         for one in book.partners.digits_of(use):
             names.append(one.by or "a combination")
+            turned.append(acts_on("select", one)[0] in ("open", "opening"))
             found = book.input(controller, f"select {len(names)}", one, (*where, "by", str(index)))
             if isinstance(found, Leg):
                 contacts.append(found.contact)
     whole = len(select.by) == 1 and len(contacts) == len(names)
     positions = _position_codes(book, contacts) if whole else {}
-    rows = tuple((positions.get(key, key), when.speed or "") for key, when in select.when.items())
     runs = tuple(when.run or "" for when in select.when.values())
-    info = SelectionInfo(controller, tuple(names), rows, where, tuple(select.when), bool(positions), runs)
-    book.selections.append(info)
+    info = SelectionInfo(controller, tuple(names), (), where, tuple(select.when), bool(positions), runs, tuple(turned))
+    codes = {name: info.turn(closed) for name, closed in positions.items()}
+    rows = tuple((codes.get(key, key), when.speed or "") for key, when in select.when.items())
+    book.selections.append(replace(info, rows=rows))
 
 
 def _position_codes(book: Interpreter, contacts: list[Contact]) -> dict[str, str]:

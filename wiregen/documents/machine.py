@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
 from wiregen.allocation.model import Conflict, Level, Unplaced
+from wiregen.control.functions import Setting
 from wiregen.documents.findings import in_order
 from wiregen.documents.table import natural
 from wiregen.terms import Finding
@@ -25,6 +26,7 @@ def design_json(design: Design, sheets: Iterable[tuple[str, str, str]]) -> Json:
     return {
         "scheme": scheme_json(design),
         "allocation": allocation_json(design),
+        "settings": [_setting(design.scheme, s) for s in design.declared.settings],
         "potentials": [_potential(p) for p in sorted(wiring.potentials, key=lambda p: natural(p.name))],
         "conductors": [_conductor(c) for c in sorted(wiring.conductors, key=lambda c: natural(c.id))],
         "cables": [_cable(c) for c in sorted(wiring.cables, key=lambda c: natural(c.name))],
@@ -131,6 +133,11 @@ def _finding(scheme: Scheme, f: Finding) -> Json:
     }
 
 
+def _setting(scheme: Scheme, s: Setting) -> Json:
+    """What must be set in a device and has no terminal; what belongs to a terminal stands in the function table."""
+    return {"device": s.device, "subject": s.subject, "says": s.says, "line": scheme.locate(s.where).line}
+
+
 def _potential(p: Potential) -> Json:
     pins = sorted((str(pin) for pin in p.pins), key=natural)
     return {"name": p.name, "number": p.number, "kind": p.kind, "pins": pins}
@@ -150,6 +157,7 @@ def _conductor(c: Conductor) -> Json:
         "potential": c.potential,
         "function": c.function,
         "area_mm2": c.area_mm2,
+        "gauge": c.gauge or None,
         "length_m": c.length_m,
         "colour": c.colour,
     }
@@ -166,6 +174,7 @@ def _cable(c: Cable) -> Json:
         "used": c.used,
         "spare": c.spare,
         "area_mm2": c.area_mm2,
+        "gauge": c.gauge or None,
         "screened": c.screened,
         "screen": c.screen,
         "length_m": c.length_m,

@@ -11,7 +11,7 @@ from wiregen.allocation.model import Assignment
 from wiregen.control.functions import Device, Function, Leg, Parallel, Series
 from wiregen.drawing.branches import Branch, BranchMaker, Lead, Unit
 from wiregen.drawing.circuit import Circuit, FieldChain, Way
-from wiregen.drawing.relay_layout import is_plain
+from wiregen.drawing.relay_layout import is_plain, shared_pins
 from wiregen.pipeline import Design
 from wiregen.profiles.model import Terminal
 from wiregen.terms import Pin
@@ -28,7 +28,8 @@ EARTHED_LOAD = (13.8, 9.0)
 BOX_TOP, BOX_BOTTOM = 10.0, 10.0
 BOX_NOTE = 8.9  # room below the last pin of a box with one line of text under it
 NOTE_STEP = 4.2  # for each further line of a text beside a symbol; a dense sheet leaves 3.65
-MOST_THROUGH = 2  # receivers that have room in one row
+MOST_THROUGH = 2  # receivers that have room in one row before a strip
+MOST_THROUGH_NEAR = 1  # before a device in the same place
 RIGHT_ROLES = frozenset({"relay", "digital_out", "analog_out"})
 #: Terminals at whose last pin the device of the function is drawn; the first one feeds it.
 _LAST = frozenset({"relay", "contact", "channel", "reset", "motor_thermistor"})
@@ -76,6 +77,7 @@ class Planner:
         self._circuit = circuit
         self._functions_of: dict[str, list[Function]] = {}
         self._maker = BranchMaker(design)
+        self._shared = shared_pins(design.functions)
         self._places = {d.name: d.place for d in design.declared.devices}
         self._drawn: set[Pin] = set()  # heads of the chains whose core has a line
         self._at: dict[Pin, tuple[Function, bool]] = {}
@@ -107,7 +109,7 @@ class Planner:
     def _branch(self, function: Function, mirrored: bool) -> Branch | None:
         """What hangs on a function's terminal; None where it is drawn on the sheet of relay circuits."""
         tree = function.partner
-        if isinstance(tree, Leg | Series | Parallel) and not is_plain(tree, self._circuit, self._places):
+        if isinstance(tree, Leg | Series | Parallel) and not is_plain(tree, self._shared):
             return None
         made = self._maker.make(function, mirrored)
         place = self._places[function.controller]
@@ -199,7 +201,7 @@ class Planner:
 
     def _box_blocks(self, branch: Branch, signal: Pin | None, pins: list[Pin]) -> list[Block]:
         """The box of a function. Receivers that have no room in its row stand as boxes of their own, joined by tags."""
-        if branch.through and not self._passes(signal, branch.through):
+        if branch.through and not self._passes(signal, branch):
             stubs = [self._maker.receiver(branch.function, unit) for unit in branch.through]
             starts = [signal, *(None for _ in stubs)]
             found = [self._box_block(box, at, pins) for box, at in zip((*stubs, branch), starts, strict=True)]
@@ -242,7 +244,7 @@ class Planner:
         top, bottom = (NOTED[0], NOTED[1]) if unit.symbol.kind == "potentiometer" else (BOX_TOP, under)
         for row, lead in enumerate(branch.leads):
             inner = signal if row == branch.anchor else self._straight(lead.pin, pins, {signal})
-            through = branch.through if row == branch.anchor and self._passes(inner, branch.through) else ()
+            through = branch.through if row == branch.anchor and self._passes(inner, branch) else ()
             start = _far_pin(through[-1]) if through else inner
             way = self._circuit.way(start, lead.pin) if start else None
             if way is None and inner is not None and self._wired(inner, lead.pin):
@@ -257,9 +259,11 @@ class Planner:
     def _wired(self, *pins: Pin) -> bool:
         return any(self._circuit.potential(pin) is not None for pin in pins)
 
-    def _passes(self, inner: Pin | None, through: tuple[Unit, ...]) -> bool:
-        """Whether plain wires lead from the terminal through every receiver, so that they fit in one row."""
-        if inner is None or not 0 < len(through) <= MOST_THROUGH:
+    def _passes(self, inner: Pin | None, branch: Branch) -> bool:
+        """Whether plain wires lead from the terminal through every receiver, and a row has room for them."""
+        through = branch.through
+        near = inner is not None and branch.place == self._places[inner.device]
+        if inner is None or not 0 < len(through) <= (MOST_THROUGH_NEAR if near else MOST_THROUGH):
             return False
         starts = [inner, *(_far_pin(unit) for unit in through)]
         ways = [self._circuit.way(a, _near_pin(unit)) for a, unit in zip(starts, through, strict=False)]

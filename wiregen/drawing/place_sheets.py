@@ -14,7 +14,7 @@ from wiregen.drawing.circuit import Circuit
 from wiregen.drawing.lines import is_beyond_strip
 from wiregen.drawing.placing import cable_lines
 from wiregen.drawing.references import References
-from wiregen.drawing.relay_layout import is_plain
+from wiregen.drawing.relay_layout import is_plain, shared_pins
 from wiregen.drawing.symbols import get
 from wiregen.pipeline import Design
 from wiregen.terms import Pin
@@ -57,9 +57,10 @@ class PlaceSheets:
         self._names = {name: place.name for name, place in design.scheme.model.places.items()}
         places = {d.name: d.place for d in design.declared.devices}
         maker = BranchMaker(design)
+        shared = shared_pins(design.functions)
         self._branches: dict[str, list[Branch]] = {name: [] for name in self._names}
         for function in design.functions:
-            branch = maker.make(function, False) if _is_drawn_plain(function, circuit, places) else None
+            branch = maker.make(function, False) if _is_drawn_plain(function, shared) else None
             if branch is not None and is_beyond_strip(branch, places[function.controller], circuit):
                 self._branches[branch.place].append(branch)
 
@@ -243,9 +244,9 @@ class _Row:
         self.canvas.tag(x + TAG, lower, potential.name, "right", size=NOTE)
 
 
-def _is_drawn_plain(function: Function, circuit: Circuit, places: dict[str, str]) -> bool:
+def _is_drawn_plain(function: Function, shared: frozenset[Pin]) -> bool:
     """Whether a function's device is no circuit of contacts that has a sheet of its own."""
     tree = function.partner
     if tree is None or function.purpose == "coil":
         return False
-    return not isinstance(tree, Leg | Series | Parallel) or is_plain(tree, circuit, places)
+    return not isinstance(tree, Leg | Series | Parallel) or is_plain(tree, shared)

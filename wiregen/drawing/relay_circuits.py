@@ -16,7 +16,6 @@ from wiregen.drawing.relay_layout import (
     BUS,
     COIL,
     JOINT,
-    LEFT,
     RIGHT,
     STOP,
     RelayCircuit,
@@ -25,9 +24,11 @@ from wiregen.drawing.relay_layout import (
     Stop,
     height,
     is_plain,
+    left_room,
     legs_in,
     legs_of,
     load_width,
+    shared_pins,
 )
 from wiregen.drawing.symbols import Practice, get
 from wiregen.pipeline import Design
@@ -35,9 +36,9 @@ from wiregen.terms import Pin
 from wiregen.wiring.digital import ends_of
 
 HEAD = 14.0  # above the first block of a sheet
+FOOT = 4.0
 TITLE_ROOM = 20.0  # from the title of a block to its first row
 LINE = 3.6
-NOTES = 27.0  # width of the text beside a contact
 MOST_LINES = 3
 UNDER = 44.0  # width of the text under a coil
 LONGEST = 60.0  # a tag's name takes no more room at an edge than this
@@ -68,8 +69,8 @@ class RelaySheets:
         self._devices = {d.name: d for d in design.declared.devices}
         self._branches = BranchMaker(design)
         self._practice: Practice = design.scheme.model.practice
-        places = {name: device.place for name, device in self._devices.items()}
-        functions = [f for f in design.functions if _is_here(f, circuit, places)]
+        shared = shared_pins(design.functions)
+        functions = [f for f in design.functions if _is_here(f, shared)]
         trees = [f.partner for f in functions if isinstance(f.partner, Leg | Series | Parallel)]
         starts, ends = ([p for t in trees for p in ends_of(t)[0]], [p for t in trees for p in ends_of(t)[1]])
         inner = [p for t in trees for leg in legs_in(t) for p in (leg.a, leg.b)]
@@ -79,7 +80,7 @@ class RelaySheets:
         self._left = CLEAR + max([self._tag_room(p) for p in starts], default=0.0)
         self._right = CLEAR + max([self._tag_room(p) for p in [*ends, *loads]], default=0.0)
         self._left, self._right = max(self._left, CLEAR + most), max(self._right, CLEAR + most)
-        maker = RowMaker(circuit, self._devices, area.width - self._left - self._right)
+        maker = RowMaker(circuit, area.width - self._left - self._right, area.height - HEAD - FOOT - TITLE_ROOM)
         self._maker = maker
         self.circuits = tuple(c for f in functions if (c := maker.circuit_of(f)) is not None)
 
@@ -91,7 +92,7 @@ class RelaySheets:
         """As many sheets as the rows need."""
         pages: list[RelayPage] = []
         page: list[tuple[RelayCircuit, Row, str, float]] = []
-        room = self._area.height - HEAD - 4.0
+        room = self._area.height - HEAD - FOOT
         used = 0.0
         for circuit in self.circuits:
             for row in circuit.rows:
@@ -311,11 +312,11 @@ class _Sheet:
         """A contact with strip terminals and cores on its way, and the edge of its place around it."""
         before, after = row.stops.get(leg.a), row.stops.get(leg.b)
         left = x0 + (STOP if before else 0.0)
-        at = left + LEFT
+        at = left + left_room(leg.contact.device)
         if before:
             self._stop(before, x0, left, y, pin_right=True)
         self._line(left, at - 5.0, y)
-        right = left + LEFT + RIGHT
+        right = at + RIGHT
         self._line(at + 5.0, right, y)
         if after:
             self._stop(after, right, right + STOP, y, pin_right=False)
@@ -324,7 +325,7 @@ class _Sheet:
         self._unit(leg, at, y)
         place = self._sheets.device(leg.contact.device).place
         if place != self._sheets.cabinet:
-            box = Box(left + 1.0, y - 13.0, left + LEFT + RIGHT - 1.0, y + 6.4)
+            box = Box(left + 1.0, y - 13.0, at + RIGHT - 1.0, y + 6.4)
             self._canvas.place(box)
             self._canvas.text(box.x0 + 1.2, box.y0 + 3.0, place, LEAST)
 
@@ -352,8 +353,9 @@ class _Sheet:
         self.drawn.units.append((unit, x, y))
         spot = unit.symbol.slots["note"]
         if isinstance(partner, Leg):
-            found = [piece for t in self._references.notes_of(unit) for piece in fonts.wrap(t, LEAST, NOTES)][:2]
-            texts = [piece for t in unit.notes for piece in fonts.wrap(t, LEAST, NOTES)][: MOST_LINES - len(found)]
+            wide = RIGHT - 2.0 - spot.x
+            found = [piece for t in self._references.notes_of(unit) for piece in fonts.wrap(t, LEAST, wide)][:2]
+            texts = [piece for t in unit.notes for piece in fonts.wrap(t, LEAST, wide)][: MOST_LINES - len(found)]
             texts += found
             for i, text in enumerate(texts):
                 up = LINE * (len(texts) - 1 - i)
@@ -381,7 +383,8 @@ class _Sheet:
             right += STOP + JOINT
         self._number(right - 4.0, y, load.b)
         self._tag(right, y, load.b, "right", "" if after else self._wired_to({load.b}))
-        below = self._earth(load, unit, at, y)
+        written = unit.symbol.slots["note"].y + LINE * len(self._references.contacts_of(unit))
+        below = max(self._earth(load, unit, at, y), written)
         place = self._sheets.device(load.device).place
         if place != self._sheets.cabinet:
             box = Box(left + 1.0, y - 13.0, left + 2 * COIL - 1.0, y + max(6.4, below))
@@ -399,12 +402,12 @@ class _Sheet:
         return dy + 4.0
 
 
-def _is_here(function: Function, circuit: Circuit, places: dict[str, str]) -> bool:
+def _is_here(function: Function, shared: frozenset[Pin]) -> bool:
     """Coils, and inputs whose contacts a terminal diagram has no room for."""
     tree = function.partner
     if not isinstance(tree, Leg | Series | Parallel):
         return False
-    return function.purpose == "coil" or not is_plain(tree, circuit, places)
+    return function.purpose == "coil" or not is_plain(tree, shared)
 
 
 def _tops(tree: Parallel, y: float) -> Iterator[float]:

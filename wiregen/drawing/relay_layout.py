@@ -6,17 +6,19 @@ are drawn at the pin to which it leads.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from wiregen.control.functions import ContactTree, Device, Function, Leg, Load, Parallel, Series
+from wiregen.control.functions import ContactTree, Function, Leg, Load, Parallel, Series
 from wiregen.drawing import fonts
-from wiregen.drawing.canvas import NOTE
+from wiregen.drawing.canvas import NOTE, TEXT
 from wiregen.drawing.circuit import Circuit, FieldChain
 from wiregen.terms import Pin
 from wiregen.wiring.digital import ends_of
 
 LEFT, RIGHT = 14.0, 31.0  # from the middle of a contact to the edges of its room: its name, its notes
+BESIDE = 7.0  # between a contact's middle and its name, and from the name to the edge
 STOP = 29.0  # a strip terminal and a core
 ROW = 21.0
 BUS = 3.0  # from the edge of parallel contacts to the line that joins them
@@ -58,10 +60,10 @@ class RelayCircuit:
 
 
 class RowMaker:
-    """Lays the circuits of coils out in rows no wider than ``room``, mm."""
+    """Lays circuits out in rows no wider than ``wide`` and no taller than ``tall``, mm."""
 
-    def __init__(self, circuit: Circuit, devices: dict[str, Device], room: float) -> None:
-        self._circuit, self._devices, self._room = circuit, devices, room
+    def __init__(self, circuit: Circuit, wide: float, tall: float) -> None:
+        self._circuit, self._wide, self._tall = circuit, wide, tall
 
     def circuit_of(self, function: Function) -> RelayCircuit | None:
         tree = function.partner
@@ -71,7 +73,7 @@ class RowMaker:
         return RelayCircuit(function, tuple(self._rows(parts, ends_of(tree)[0][0], function.coil)))
 
     def _rows(self, parts: tuple[ContactTree, ...], feed: Pin, load: Load | None) -> Iterator[Row]:
-        """As many parts a row as there is room for; what alone is too wide is taken apart into its contacts."""
+        """As many parts a row as there is room for; what alone is too large is taken apart into its contacts."""
         left = parts
         while left:
             count = next((n for n in range(len(left), 0, -1) if self._fits(left[:n], feed, load, n == len(left))), 0)
@@ -87,7 +89,9 @@ class RowMaker:
             left = left[count:]
 
     def _fits(self, parts: tuple[ContactTree, ...], feed: Pin, load: Load | None, last: bool) -> bool:
-        return self.width(self._row(parts, feed, load if last else None)) <= self._room
+        if max(height(part) for part in parts) > self._tall:
+            return False
+        return self.width(self._row(parts, feed, load if last else None)) <= self._wide
 
     def _row(self, parts: tuple[ContactTree, ...], feed: Pin, load: Load | None) -> Row:
         stops: dict[Pin, Stop] = {}
@@ -146,7 +150,8 @@ class RowMaker:
 
     def part_width(self, tree: ContactTree, row: Row) -> float:
         if isinstance(tree, Leg):
-            return LEFT + RIGHT + sum(STOP for pin in (tree.a, tree.b) if pin in row.stops)
+            stops = sum(STOP for pin in (tree.a, tree.b) if pin in row.stops)
+            return left_room(tree.contact.device) + RIGHT + stops
         if isinstance(tree, Parallel):
             return max(self.part_width(part, row) for part in tree.parts) + 4 * BUS
         inner = sum(self._tag_width(set(a) | set(b), row) for a, b in _joints(tree))
@@ -181,18 +186,20 @@ class RowMaker:
         return {*ends_of(tree.parts[i])[1], *ends_of(tree.parts[i + 1])[0]}
 
 
-def is_plain(tree: ContactTree, circuit: Circuit, places: dict[str, str]) -> bool:
-    """Whether a terminal diagram has room for a tree: one contact, or two in series with nothing wired between."""
-    if isinstance(tree, Leg):
-        return True
-    if isinstance(tree, Parallel) or len(tree.parts) > 2:
-        return False
-    one, other = tree.parts
-    if not (isinstance(one, Leg) and isinstance(other, Leg)):
-        return False
-    potential = circuit.potential(one.b)
-    same_place = places[one.contact.device] == places[other.contact.device]
-    return same_place and potential is not None and set(potential.pins) == {one.b, other.a}
+def shared_pins(functions: Iterable[Function]) -> frozenset[Pin]:
+    """The switched pins of contacts that stand in the circuits of several functions."""
+    count = Counter(pin for f in functions for pin in dict.fromkeys(leg.b for leg in legs_of(f.partner)))
+    return frozenset(pin for pin, times in count.items() if times > 1)
+
+
+def is_plain(tree: ContactTree, shared: frozenset[Pin]) -> bool:
+    """Whether a terminal diagram has room for a tree beside its terminal: one contact that serves it alone."""
+    return isinstance(tree, Leg) and tree.b not in shared
+
+
+def left_room(device: str) -> float:
+    """From the middle of a contact to the left edge of its room: its name stands there, mm."""
+    return max(LEFT, fonts.text_width(device, TEXT) + BESIDE)
 
 
 def load_width(load: Load, stops: Mapping[Pin, Stop]) -> float:

@@ -311,7 +311,8 @@ class Diagram:
         potential = self._circuit.potential(pin)
         if potential is None:
             return
-        self._canvas.tag(x, y, potential.name, "left" if direction == "left" else "right", size=NOTE)
+        size = fonts.shrink(potential.name, NOTE, room, LEAST) or LEAST
+        self._canvas.tag(x, y, potential.name, "left" if direction == "left" else "right", size=size)
         text = note or self._wired_to(pin, room)
         if text:
             shift, anchor = (-4.2, "end") if direction == "left" else (4.2, "start")

@@ -88,6 +88,16 @@ QUESTIONS: tuple[Question, ...] = (
             ("extended", "eight inputs in two groups, three analog inputs, two relays"),
         ),
     ),
+    Question(
+        "safety",
+        "What is the drive's safe torque off wired to?",
+        "relay",
+        (
+            ("relay", "an emergency stop, through a safety relay in two channels"),
+            ("linked", "nothing: linked at the drive, and said on the sheet"),
+        ),
+        asked=lambda answers: answers["drive"] == "extended",
+    ),
     Question("cabinet", "What is the cabinet called in which the drive stands?", "Control cabinet", check=_needed),
     Question("field", "Is anything wired at the machine, outside the cabinet?", "yes", YES_NO),
     Question("machine", "What is that place called?", "Machine", check=_needed, asked=_at_machine),

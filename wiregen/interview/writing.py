@@ -49,7 +49,7 @@ def _devices(answers: Answers) -> list[str]:
     stand, field = _stand(answers), _field(answers)
     lines = [
         "devices:               # every item by its designation (IEC 81346), its profile and its place",
-        *(["  -TB1: {profile: supply_24v, at: +C1, zero_volt: earthed}"] if _lamps(answers) else []),
+        *(["  -TB1: {profile: supply_24v, at: +C1, zero_volt: earthed}"] if _needs_supply(answers) else []),
         f"  -TA1: {{profile: drive_{answers['drive']}, at: +C1}}",
     ]
     if answers["start"] == "buttons":
@@ -61,7 +61,33 @@ def _devices(answers: Answers) -> list[str]:
         lines.append(f'  -SJ1: {{profile: selector, positions: [FORWARD, "0", REVERSE], at: {stand}}}')
     else:
         lines.append(f'  -SJ1: {{profile: selector, positions: ["0", RUN], at: {stand}}}')
-    return [*lines, *_trip_device(answers, field), *_speed_devices(answers, field), *_lamps(answers), ""]
+    return [
+        *lines,
+        *_trip_device(answers, field),
+        *_speed_devices(answers, field),
+        *_lamps(answers),
+        *_safety_devices(answers),
+        "",
+    ]
+
+
+def _with_relay(answers: Answers) -> bool:
+    return answers["drive"] == "extended" and answers["safety"] == "relay"
+
+
+def _needs_supply(answers: Answers) -> bool:
+    """Lamps and a safety relay must live while the drive is dead."""
+    return bool(_lamps(answers)) or _with_relay(answers)
+
+
+def _safety_devices(answers: Answers) -> list[str]:
+    if not _with_relay(answers):
+        return []
+    return [
+        "  -KF10: {profile: safety_relay, at: +C1}",
+        "  -SF1: {profile: emergency_stop, at: +C1}    # its two contacts stand in the two channels",
+        "  -SJ9: {profile: push_button, contact: NO, at: +C1, text: SAFETY RESET}",
+    ]
 
 
 def _trip_device(answers: Answers, field: str) -> list[str]:
@@ -106,13 +132,13 @@ def _control(answers: Answers) -> list[str]:
         "control:               # what the drive has to do; which terminal does it is the tool's answer",
         "  -TA1:",
         f"    inputs: {'source' if plus else 'sink'}     # contacts switch {'+24 V' if plus else '0 V'}",
-        "    zero_volt: {joined_to: -TB1}" if _lamps(answers) else "    zero_volt: floating",
+        "    zero_volt: {joined_to: -TB1}" if _needs_supply(answers) else "    zero_volt: floating",
         f"    restart: {'allowed' if answers['restart'] == 'yes' else 'needs_start'}",
         *_run(answers),
     ]
     if answers["trip"] != "none":
         lines.append(f"    external_trip: {'-BT1' if answers['trip'] == 'winding' else '-BP1'}")
-    return [*lines, *_speed(answers), *_relays(answers), ""]
+    return [*lines, *_speed(answers), *_relays(answers), *_safety(answers), ""]
 
 
 def _run(answers: Answers) -> list[str]:
@@ -163,6 +189,22 @@ def _relays(answers: Answers) -> list[str]:
     if answers["running"] == "yes":
         lines.append("      running: {switches: -PF2, contact: NO}")
     return ["    relays:", *lines] if lines else []
+
+
+def _safety(answers: Answers) -> list[str]:
+    """The chain is declared, not judged: which category the machine needs, its risk assessment says."""
+    if answers["drive"] != "extended":
+        return []
+    if answers["safety"] == "linked":
+        return ["    safe_torque_off: linked   # the function is not used"]
+    return [
+        "    safe_torque_off: {by: -KF10, channels: two}",
+        "  -KF10:               # more emergency stops and guards go into the list; no safety assessment",
+        "    guards: [-SF1]",
+        "    channels: two",
+        "    reset: {by: -SJ9, monitored: yes}",
+        "    supply: -TB1",
+    ]
 
 
 def _cabling() -> list[str]:

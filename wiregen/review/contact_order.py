@@ -16,6 +16,7 @@ from wiregen.wiring.placement import Placement
 
 #: The orders of so many contacts in series are tried, all of them; of more none.
 MOST_IN_SERIES = 6
+LONGEST = 120  # characters of an order that a message writes out
 
 
 def costs_cores(context: Context) -> Iterator[Notice]:
@@ -30,9 +31,11 @@ def costs_cores(context: Context) -> Iterator[Notice]:
         best = min(_orders(tree), key=lambda order: cores.count(order, *poles), default=tree)
         least = cores.count(best, *poles)
         if least < declared:
+            shown = _shown(best)
+            how = f"in the order {shown}" if len(shown) <= LONGEST else "with those of one place next to one another"
             text = (
                 f"the contacts of {called(function)} take {declared} cores in their declared order; "
-                f"in the order {_shown(best)} they would take {least}"
+                f"{how} they would take {least}"
             )
             yield Notice(
                 "contact-order", function.where, called(function), text, value=float(declared), limit=float(least)

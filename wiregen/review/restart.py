@@ -44,7 +44,7 @@ def needs_start(context: Context) -> Iterator[Notice]:
     seals = SealIns(context)
     for function in context.declared.functions:
         control = context.scheme.model.control.get(function.controller)
-        if control is None or control.restart != "needs_start" or not _maintained(context, function):
+        if control is None or control.restart != "needs_start" or not maintained(context, function):
             continue
         if seals.needs_start(function):
             yield from _sealed_in(context, function, seals)
@@ -87,15 +87,7 @@ def _sealed_in(context: Context, function: Function, seals: SealIns) -> Iterator
         yield Notice("restart-not-enforced", where, called(function), text)
 
 
-def stays_on(context: Context, function: Function) -> bool:
-    """A two-wire run, or a start from anything but a push-button: it is still there when the supply returns.
-
-    A run through a relay that holds itself in is not: the relay drops with the supply.
-    """
-    return _maintained(context, function) and not SealIns(context).needs_start(function)
-
-
-def _maintained(context: Context, function: Function) -> bool:
+def maintained(context: Context, function: Function) -> bool:
     """Whether a command is no push of a button that is over before the supply returns."""
     legs = legs_of(function)
     if function.meaning in _RUNS:

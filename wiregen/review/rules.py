@@ -8,6 +8,7 @@ from wiregen.review import (
     contacts,
     designations,
     directions,
+    fuses,
     loops,
     moves,
     overrides,
@@ -26,6 +27,7 @@ from wiregen.review import (
     stops,
     terminals,
     unused,
+    voltages,
 )
 from wiregen.review.context import Rule
 
@@ -57,6 +59,7 @@ RULES: tuple[Rule, ...] = (
     safety.torque_off_open,
     safety.torque_off_linked,
     safety.channels_in_one_cable,
+    safety.thermistor_beside,
     safety.reset_unwatched,
     safety.guards_missing,
     safety.relay_idle,
@@ -107,6 +110,13 @@ RULES: tuple[Rule, ...] = (
     receivers.not_reading,
     receivers.left_out,
     receivers.no_current,
+    voltages.mismatch,
+    voltages.unearthed,
+    voltages.beside,
+    voltages.two_earths,
+    fuses.cannot_trip,
+    fuses.idle,
+    fuses.field_feed,
     routes.not_declared,
     unused.device_unused,
     unused.place_unused,

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from wiregen.control.functions import RunInfo
 from wiregen.review.context import Context, called
-from wiregen.review.restart import stays_on
+from wiregen.review.restart import maintained
 from wiregen.review.selection import selections
 from wiregen.review.words import listed
 from wiregen.terms import Notice
@@ -83,7 +83,7 @@ def changeover_enforced(context: Context) -> Iterator[Notice]:
         drive = function.controller
         if drive not in several or not function.run or context.scheme.model.control[drive].starts_after_changeover:
             continue
-        if not stays_on(context, function):
+        if not maintained(context, function):
             continue
         edge = context.devices[drive].profile.start_by == "edge"
         if edge:

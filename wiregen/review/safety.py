@@ -62,6 +62,21 @@ def channels_in_one_cable(context: Context) -> Iterator[Notice]:
                 yield Notice("safety-channels-in-one-cable", first.where, cable.name, text, remedy)
 
 
+def thermistor_beside(context: Context) -> Iterator[Notice]:
+    """The thermistors of a motor in one cable with anything else: only `fixed` puts them there."""
+    for function in context.declared.functions:
+        if function.purpose != "motor_thermistor":
+            continue
+        for cable in context.wiring.cables:
+            cores = [_title(c) for c in _cores(context, cable.name)]
+            others = list(dict.fromkeys(title for title in cores if title != called(function)))
+            if len(others) < len(set(cores)) and others:
+                text = (
+                    f"{called(function)} lies in {cable.name} beside conductors of the 24 V control ({listed(others)})"
+                )
+                yield Notice("thermistor-beside-control", function.where, cable.name, text)
+
+
 def reset_unwatched(context: Context) -> Iterator[Notice]:
     """A safety relay whose reset is missing or not monitored."""
     for relay in context.of_kind("safety_relay"):
@@ -80,11 +95,11 @@ def reset_unwatched(context: Context) -> Iterator[Notice]:
 
 
 def guards_missing(context: Context) -> Iterator[Notice]:
-    """A safety relay in use that watches nothing."""
+    """A safety relay in use, or with a section of its own, that watches nothing."""
     acting = _acting(context)
     for relay in context.of_kind("safety_relay"):
         control = context.scheme.model.control.get(relay.name)
-        if relay.name in acting and not (control and control.guards):
+        if (relay.name in acting or control) and not (control and control.guards):
             text = f"{relay.name} watches nothing: its channels stay open, and it never closes"
             where: Where = ("control", relay.name) if control else relay.where
             yield Notice("guards-missing", where, relay.name, text)

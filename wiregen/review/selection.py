@@ -48,8 +48,8 @@ class Selection:
 
     @property
     def zero(self) -> str:
-        """The code with every contact open, which a broken common wire gives."""
-        return "0" * len(self.info.contacts)
+        """The code with every input open, which a broken common wire gives; turned where an input acts on opening."""
+        return self.info.turn("0" * len(self.info.contacts))
 
     def references_of(self, code: str) -> tuple[str, ...]:
         """What the rows bring into force at ``code``: one reference where the table is sound."""
@@ -78,7 +78,8 @@ def selection_of(context: Context, info: SelectionInfo) -> Selection:
         for code in product(*("01" if digit == "x" else digit for digit in row.digits)):
             covering["".join(code)].append(row)
     said = position_names(context, contacts) if info.by_position else {}
-    return Selection(info, tuple(possible_codes(context, contacts)) if few else (), said, rows, dict(covering))
+    codes = sorted(info.turn(code) for code in possible_codes(context, contacts)) if few else ()
+    return Selection(info, tuple(codes), {info.turn(c): name for c, name in said.items()}, rows, dict(covering))
 
 
 def graph_of(selection: Selection) -> nx.DiGraph[Node]:

@@ -41,6 +41,9 @@ class _Watched:
 def sneak_paths(context: Context) -> Iterator[Notice]:
     """The first state, the one with the fewest devices operated, in which a function is fed against its declaration."""
     nets = _Nets(context)
+    for one in nets.always_fed():
+        text = f"{called(one.function)} is joined to its feed: contacts that it shares are wired around its own"
+        yield Notice("sneak-path", one.function.where, called(one.function), text)
     for watched, contacts in nets.circuits():
         switches = Switches(context, [*contacts, *(leg.contact for w in watched for leg in legs_in(w.tree))])
         tried = 0
@@ -116,6 +119,10 @@ class _Nets:
             here = [w for w in watched if w.target in part]
             if here and not _plain(here, contacts):
                 yield here, contacts
+
+    def always_fed(self) -> Iterator[_Watched]:
+        """Functions whose pin the wiring itself joins to a feed."""
+        return (w for w in self._watched() if w.target in (self._plus if w.feed in self._plus else self._zero))
 
     def _watched(self) -> Iterator[_Watched]:
         for function in self._context.declared.functions:

@@ -7,7 +7,7 @@ from typing import Any
 
 from wiregen.profiles.model import ContactMarks, Profile
 from wiregen.scheme.fields import ReadTable
-from wiregen.scheme.model import Control, Device
+from wiregen.scheme.model import Control, Device, SafetyReset
 from wiregen.scheme.names import shown
 from wiregen.scheme.references import Declared
 from wiregen.scheme.tree import Table
@@ -15,6 +15,10 @@ from wiregen.scheme.wrong import Wrong, find, listed
 
 _CONTROLLERS = frozenset({"drive", "card", "supply", "safety_relay"})
 _TRANSMITTERS = frozenset({"transmitter_two_wire", "transmitter_three_wire", "transmitter_four_wire"})
+
+_SUPPLIES = frozenset({"supply", "transformer"})
+_LOADS = frozenset({"lamp", "horn", "valve"})
+_COILS = frozenset({"relay", "contactor"})
 
 # Key of a device -> the kinds that it goes with, and how these are called.
 _OF_DEVICES: dict[str, tuple[frozenset[str], str]] = {
@@ -25,7 +29,12 @@ _OF_DEVICES: dict[str, tuple[frozenset[str], str]] = {
     "resistance": (frozenset({"potentiometer", "resistor", "thermistor"}), "potentiometers and resistors"),
     "measures": (_TRANSMITTERS, "transmitters"),
     "poles": (frozenset({"relay"}), "relays"),
-    "zero_volt": (_CONTROLLERS, "supplies and controllers"),
+    "zero_volt": (_CONTROLLERS | {"transformer"}, "supplies and controllers"),
+    "voltage": (_SUPPLIES | _LOADS, "supplies, transformers and loads"),
+    "coil": (_COILS, "relays and contactors"),
+    "rating": (frozenset({"fuse"}), "fuses"),
+    "power": (frozenset({"transformer"}), "transformers"),
+    "fuse": (_SUPPLIES | {"drive"}, "what gives a control voltage: supplies, transformers, drives with a 24 V output"),
 }
 
 _EVERYWHERE = frozenset({"like", "with", "zero_volt", "supply"})
@@ -48,6 +57,8 @@ _OF_CONTROL: dict[str, tuple[frozenset[str], str]] = {
 def misplaced_keys(root: Table, tables: Iterable[ReadTable], declared: Declared) -> Iterator[Wrong]:
     """Keys that mean nothing for the device at which they stand."""
     for table in tables:
+        if table.model is SafetyReset:
+            yield from _of_reset(root, table, declared)
         if table.model not in (Device, Control):
             continue
         name = table.where[-1]
@@ -69,6 +80,15 @@ def misplaced_keys(root: Table, tables: Iterable[ReadTable], declared: Declared)
                 if key in Control.key_fields() and key not in keys:
                     spot = find(root, (*table.where, key)).key
                     yield Wrong(spot, f"`{key}` says nothing here: `{shown(name)}` is {called}")
+
+
+def _of_reset(root: Table, table: ReadTable, declared: Declared) -> Iterator[Wrong]:
+    """Only a safety relay monitors its reset."""
+    name = table.where[1]
+    kind = _kind(declared.profile_of(name))
+    if kind in _OF_CONTROL and kind != "safety_relay":
+        says = f"`monitored` is for the reset of a safety relay: `{shown(name)}` is {_OF_CONTROL[kind][1]}"
+        yield Wrong(find(root, (*table.where, "monitored")).key, says)
 
 
 def _of_bank(root: Table, table: ReadTable) -> Iterator[Wrong]:

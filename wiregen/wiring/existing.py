@@ -12,12 +12,14 @@ from wiregen.scheme.model import ExistingCable
 from wiregen.terms import Notice
 from wiregen.wiring.as_wired import AsWired, Report
 from wiregen.wiring.cores import Core, CoreNeed, LaidCable, Route
-from wiregen.wiring.makes import DEFAULT_AREA_MM2, EARTH_MARK, PAIRED, area_of
+from wiregen.wiring.makes import DEFAULT_AREA_MM2, EARTH_MARK, PAIRED, area_of, gauge_of
 from wiregen.wiring.model import Cable
 from wiregen.wiring.sites import Sites
 
 #: Cores that have colours of their own (DIN 47100).
 _COLOURED = 44
+#: Classes that old cables mix: what is fixed so stays so, and review says what is wrong with it.
+_BESIDE = frozenset({"control", "thermistor"})
 
 
 @dataclass(slots=True)
@@ -32,8 +34,14 @@ class _Open:
 
     def fits(self, route: Route) -> bool:
         """Whether it runs so, is of that class, and holds nothing that must be kept apart from it."""
-        ends = {self.declared.from_, self.declared.to}
-        own = ends == {route.near, route.far} and self.declared.class_ == route.category and not route.device
+        return self.declared.class_ == route.category and self._runs(route)
+
+    def may_hold(self, route: Route) -> bool:
+        """Whether a core that is fixed in it may lie there beside cores of another class."""
+        return route.category in _BESIDE and self.declared.class_ in _BESIDE and self._runs(route)
+
+    def _runs(self, route: Route) -> bool:
+        own = {self.declared.from_, self.declared.to} == {route.near, route.far} and not route.device
         return own and (self.route is None or self.route.part == route.part)
 
     def mark(self, core: str) -> str | None:
@@ -67,8 +75,17 @@ class ExistingCables:
             held = [need.run for want, need in wants.items() if want.cable and want.cable != cable.name]
             self._in_order(cable, left, held)
             self._judge(cable, before, left, spare_percent)
+        self._beside(route, left, wants, spare_percent)
         self._remember(route, needs)
         return left
+
+    def _beside(self, route: Route, left: list[CoreNeed], wants: dict[AsWired, CoreNeed], spare_percent: float) -> None:
+        """What is fixed in a cable of another class, and nothing else, goes there."""
+        for cable in (c for c in self._cables if c.may_hold(route) and not c.fits(route)):
+            before = len(left)
+            self._fixed(cable, left, {want: need for want, need in wants.items() if want.firm})
+            if len(left) < before:
+                self._judge(cable, 0, [], spare_percent)
 
     def laid(self) -> tuple[LaidCable, ...]:
         """Every existing cable, used or not; and a word on each core that could not be brought where it is fixed."""
@@ -91,7 +108,7 @@ class ExistingCables:
         for want in self._wanted:
             cable = next((c for c in self._cables if c.name == want.cable), None)
             own = [n for n in needs if want.pin in n.net.pins and n.run not in taken]
-            own = [n for n in own if cable is not None and cable.fits(n.route)]
+            own = [n for n in own if cable and (cable.fits(n.route) or (want.firm and cable.may_hold(n.route)))]
             best = next((n for n in own if n.pin == want.pin), own[0] if own else None)
             if best is not None and want not in self._of_want:
                 found[want] = best
@@ -170,7 +187,9 @@ class ExistingCables:
                 left.remove(members[0])
 
     def _free(self, cable: _Open, members: list[CoreNeed]) -> str | None:
-        marks = [m for m in cable.marks if m not in cable.of_mark]
+        waiting = (w for w in self._wanted if w.firm and w.cable == cable.name and w not in self._of_want)
+        kept = {cable.mark(w.core) for w in waiting if w.core}
+        marks = [m for m in cable.marks if m not in cable.of_mark and m not in kept]
         return next((m for m in marks if (m == EARTH_MARK) == members[0].earth), None)
 
     def _pairs(self, cable: _Open, members: list[CoreNeed], left: list[CoreNeed]) -> None:
@@ -219,6 +238,7 @@ class ExistingCables:
             pairs=None,
             used=len(cable.of_mark),
             area_mm2=area_of(said.area) if said.area else DEFAULT_AREA_MM2[said.class_],
+            gauge=gauge_of(said.area),
             screened=screen != "none",
             screen=screen,
             length_m=self._sites.length_m(near, far, strip),

@@ -235,6 +235,28 @@ ENTRIES = (
         along=("device-unused",),
     ),
     Entry(
+        code="thermistor-beside-control",
+        severity=WARNING,
+        title="Motor thermistors in one cable with the control",
+        what="The conductors of motor thermistors are fixed in a cable that also carries 24 V conductors.",
+        why=(
+            "The input measures small voltages on a line that runs along the motor. Its neighbours disturb it, and a "
+            "short to one of them puts 24 V on it or hides an overheated winding."
+        ),
+        remedy="Lay a cable of its own for the thermistors, best a screened pair, apart from the motor cable.",
+        basis="IEC 60204-1, clause 13.1.3: circuits in one cable must not impair each other, from memory",
+        example=drive(
+            START.replace("+C1", "+F1")
+            + STOP.replace("+C1", "+F1")
+            + "-BT1: {profile: thermistor, at: +F1, text: Winding}\n",
+            THREE_WIRE + "safe_torque_off: linked\nmotor_thermistor: -BT1\n",
+            "fixed:\n  -TA1: {T1: {cable: -W7, core: 6}, T2: {cable: -W7, core: 7}}\n"
+            "cabling:\n  existing: {-W7: {from: +C1, to: +F1, cores: 7}}\n",
+            profile="drive_extended",
+        ).replace("places:\n", "places:\n  +F1: {name: Machine, route: 12 m}\n"),
+        right=(("fixed:\n  -TA1: {T1: {cable: -W7, core: 6}, T2: {cable: -W7, core: 7}}\n", ""),),
+    ),
+    Entry(
         code="thermistor-unfit",
         severity=ERROR,
         title="No thermistor at the motor thermistor input",
