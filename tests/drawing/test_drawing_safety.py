@@ -94,3 +94,25 @@ def test_an_emergency_stop_is_drawn_with_its_head_its_latch_and_its_direct_openi
     design = wiregen.design(wiregen.read(EXAMPLES / "dough_mixer.yaml"))
     positive = [d for d in design.declared.devices if d.kind == "emergency_stop" or d.declared.opens == "positively"]
     assert len(drawn) == 2 * len(positive)  # one symbol a channel
+
+
+DOOR = """\
+scheme: Door
+places: {+C1: {name: Cabinet}, +F1: {name: Machine, route: 12 m}}
+devices:
+  -TB1: {profile: supply_24v, at: +C1}
+  -TA1: {profile: drive_extended, at: +C1}
+  -KF10: {profile: safety_relay, at: +C1}
+  -SF1: {profile: emergency_stop, at: +C1, text: Door}
+  -SJ5: {profile: push_button, contact: NO, at: +F1, text: RESET}
+  -BT1: {profile: thermistor, at: +C1}
+control:
+  -TA1: {zero_volt: floating, restart: allowed, safe_torque_off: {by: -KF10}, motor_thermistor: -BT1}
+  -KF10: {guards: [-SF1], reset: {by: -SJ5, monitored: yes}}
+"""
+
+
+def test_a_chain_in_the_cabinet_stays_inside_its_edge() -> None:
+    """The names of both ends of a channel stand beside the contact, and the edge of the cabinet is near."""
+    design = pipeline.design(read_text(DOOR, "door.yaml", profiles=profiles.load()))
+    assert [found for sheet in drawing.draw(design).sheets for found in overlaps.check(sheet.svg)] == []

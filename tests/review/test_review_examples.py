@@ -38,6 +38,7 @@ ANNOUNCED = {
 UNSAID = {
     "code-zero-not-slowest",
     "codes-missing",
+    "field-feed-unprotected",
     "operated-when-missing",
     "restart-not-declared",
     "safe-torque-off-open",

@@ -230,7 +230,7 @@ BANKS = "banks: {-KE: [-KE1, -KE2]}"
 def test_a_bank_is_judged_by_its_cards() -> None:
     """What the section of a bank says holds for each of its cards: a group that they have is known."""
     beside = "-KE: {inputs: {group 1: source, group 2: source}, reads: {part there: -BG1}}"
-    assert codes(designed(drive(BANK + STOP, "enable: -SJ2", beside=beside, rest=BANKS))) == []
+    assert codes(designed(drive(BANK + STOP, "enable: -SJ2", beside=beside, rest=BANKS))) == ["field-feed-unprotected"]
     unknown = designed(drive(BANK + STOP, "enable: -SJ2", beside=beside.replace("group 2", "group 7"), rest=BANKS))
     assert only(unknown, "group-unknown").message == "-KE has no group 7 of inputs; it has group 1 and group 2"
 

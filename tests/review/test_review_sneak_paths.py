@@ -14,6 +14,7 @@ import yaml
 from review_schemes import designed, found
 
 from wiregen.control.functions import Contact, ContactTree, Function, Leg, Parallel, Series
+from wiregen.drawing import sheet_set
 from wiregen.pipeline import Design
 from wiregen.terms import Pin
 from wiregen.wiring.netlist import graph, metal
@@ -170,6 +171,13 @@ def test_sneak_paths_are_those_that_the_voltages_show(seed: int) -> None:
 def test_some_have_sneak_paths_and_some_have_none() -> None:
     with_path = [bool(found(designed(shared_scheme(seed)), "sneak-path")) for seed in range(40)]
     assert 5 < sum(with_path) < 38
+
+
+@pytest.mark.parametrize("seed", range(0, 40, 5))
+def test_shared_contacts_are_drawn_as_they_are_wired(seed: int) -> None:
+    """Drawing reads its sheets back and refuses those that do not show the circuit."""
+    titles = [sheet.title for sheet in sheet_set.draw(designed(shared_scheme(seed))).sheets]
+    assert any(title.startswith("Contacts and relays") for title in titles)
 
 
 def test_the_state_and_the_way_are_named() -> None:

@@ -59,6 +59,7 @@ def test_every_core_of_the_old_cable_is_used_once() -> None:
 
 def test_answer_says_that_no_spare_is_left() -> None:
     assert told(designed()) == {
+        "field-feed-unprotected": "-TB1:24V goes into the field in -W7, and no fuse stands before it",
         "spare-below-policy": "7 of 7 cores of -W7 are used; the policy asks for one spare",
     }
 

@@ -7,6 +7,7 @@ of the profiles.
 from __future__ import annotations
 
 from functools import cache
+from pathlib import Path
 from textwrap import dedent
 
 import networkx as nx
@@ -220,6 +221,29 @@ def test_contacts_may_energise_the_relay_itself() -> None:
     assert on(design, "-KF10:A1") == {"-KF10:A1", "-SJ7:14"}
 
 
+ONE_PIN = """\
+profile: drive_one_pin
+title: Drive with a common for safe torque off
+controller: drive
+terminals:
+  - {label: 24V, role: supply_out, volts: 24 V, limit: {value: 100 mA, basis: "typical, invented"}, common: COM}
+  - {label: COM, role: zero, conductors: 2}
+  - {label: ST1, role: safe_torque_off, common: STC}
+  - {label: ST2, role: safe_torque_off, common: STC}
+  - {label: STC, role: common, group: safe torque off, conductors: 2}
+"""
+
+
+def test_channels_of_one_pin_return_to_their_common(tmp_path: Path) -> None:
+    (tmp_path / "drive_one_pin.yaml").write_text(ONE_PIN, encoding="utf-8")
+    text = HEAD.replace("profile: drive_extended", "profile: drive_one_pin")
+    text += f"control:\n  -TA1: {{zero_volt: floating, restart: allowed, safe_torque_off: {{by: -KF10}}}}\n  {RELAY}\n"
+    design = pipeline.design(read_text(text, "safety.yaml", profiles=profiles.load(tmp_path)))
+    assert on(design, "-TA1:ST1") == {"-TA1:ST1", "-KF10:14"}
+    assert on(design, "-TA1:ST2") == {"-TA1:ST2", "-KF10:24"}
+    assert {"-TA1:STC", "-TA1:COM"} <= on(design, "-TA1:COM")
+
+
 def test_a_guard_with_one_contact_leaves_the_second_channel_without_it() -> None:
     devices = "-BG1: {profile: limit_switch, contact: NC, opens: positively, at: +C1}"
     design = plant(relay=RELAY.replace("[-SF1]", "[-SF1, -BG1]"), devices=devices)
@@ -240,3 +264,17 @@ def test_thermistors_fixed_in_an_old_cable_stay_there_and_are_told() -> None:
     alone = plant(drive, relay="", devices=devices)
     assert cables(alone)["thermistor"].used == 2
     assert "thermistor-beside-control" not in {f.code for f in alone.findings}
+
+
+def test_thermistors_of_two_motors_may_share_a_cable() -> None:
+    """It carries nothing of 24 V."""
+    devices = """\
+    -TA2: {profile: drive_extended, at: +C1}
+    -BT1: {profile: thermistor, at: +F1}
+    -BT2: {profile: thermistor, at: +F1}
+    """
+    second = "-TA2: {like: -TA1, with: {-BT1: -BT2}}"
+    design = plant("safe_torque_off: linked, motor_thermistor: -BT1", relay=second, devices=devices)
+    assert cables(design)["thermistor"].used == 4
+    assert on(design, "-TA2:T1") == {"-TA2:T1", "-BT2:TP1"}
+    assert "thermistor-beside-control" not in {f.code for f in design.findings}

@@ -104,7 +104,7 @@ def _channel_classes(problem: Problem) -> tuple[ChannelClass, ...]:
     for index, c in enumerate(problem.channels):
         if c.keep_free is None:
             own = c.name if c.pin in special else None
-            able = (c.signals, c.polarities, c.abilities, c.forms, c.limit_a)
+            able = (c.signals, c.polarities, c.abilities, c.forms, c.limit_a, c.limit_ac_a, c.limit_ac_v)
             members.setdefault((group_of(c), able, c.scarce, own), []).append(index)
     firsts = ((problem.channels[indices[0]], tuple(indices)) for indices in members.values())
     return tuple(ChannelClass(indices, c.device, group_of(c), c.scarce) for c, indices in firsts)
@@ -136,6 +136,7 @@ def _end_key(end: End, of_pin: dict[Pin, int], bundles: frozenset[BundleKey], in
         end.polarity,
         end.abilities,
         end.load_a,
+        end.load_ac_v,
         end.usual,
     )
     home = (end.kept is not None, of_pin.get(end.kept) if end.kept else None)

@@ -19,6 +19,7 @@ _FORMS = {"NO": {"NO"}, "NC": {"NC"}, "changeover": {"NO", "NC", "changeover"}, 
 
 #: What a contact carries depends on what it switches: coils on direct current, at the voltage of control circuits.
 _DC_COILS = "DC-13"
+_AC_COILS = "AC-15"
 _CONTROL_VOLTS = 24.0
 
 
@@ -74,6 +75,7 @@ def _kept_free(scheme: Scheme, device: Device) -> dict[str, str]:
 
 
 def _channel(device: Device, terminal: Terminal, position: int, keep_free: str | None) -> Channel:
+    on_ac = _on_ac(terminal)
     return Channel(
         device=device.name,
         name=terminal.pins[0],
@@ -88,6 +90,8 @@ def _channel(device: Device, terminal: Terminal, position: int, keep_free: str |
         scarce=terminal.scarce,
         keep_free=keep_free,
         limit_a=_limit_a(terminal),
+        limit_ac_a=on_ac[0],
+        limit_ac_v=on_ac[1],
     )
 
 
@@ -95,9 +99,19 @@ def _limit_a(terminal: Terminal) -> float | None:
     """A that an output carries: its limit, or a contact's rating for coils on direct current (DC-13, IEC 60947-5-1)."""
     if terminal.limit and terminal.limit.unit == "A":
         return terminal.limit.si
-    current, _, volts = terminal.rating.get(_DC_COILS, "").partition(" A ")
+    rated_a, rated_v = _rating(terminal, _DC_COILS)
+    return rated_a if rated_v is not None and rated_v >= _CONTROL_VOLTS else None
+
+
+def _on_ac(terminal: Terminal) -> tuple[float | None, float | None]:
+    """A on alternating current, and V up to which an output carries it (AC-15, IEC 60947-5-1); a transistor none."""
+    return (0.0, 0.0) if terminal.form == "transistor" else _rating(terminal, _AC_COILS)
+
+
+def _rating(terminal: Terminal, category: str) -> tuple[float | None, float | None]:
+    """A and V of a contact's rating in one utilisation category; None where the profile does not say them."""
+    current, _, volts = terminal.rating.get(category, "").partition(" A ")
     try:
-        rated_volts, rated_a = quantities.parse(volts, "V"), quantities.parse(f"{current} A", "A")
+        return quantities.parse(f"{current} A", "A"), quantities.parse(volts, "V")
     except ValueError:
-        return None
-    return rated_a if rated_volts >= _CONTROL_VOLTS else None
+        return None, None

@@ -27,7 +27,17 @@ class Channel:
     position: int
     scarce: int = 0
     keep_free: str | None = None
-    limit_a: float | None = None  # A that an output carries; None where the profile does not say
+    limit_a: float | None = None  # A that an output carries on 24 V DC; None where the profile does not say
+    limit_ac_a: float | None = None  # A that it carries on alternating current
+    limit_ac_v: float | None = None  # V up to which it does
+
+    def carries_a(self, end: End) -> float | None:
+        """A that this output carries at the voltage of the end's load; None where the profile does not say."""
+        if end.load_ac_v is None:
+            return self.limit_a
+        if self.limit_ac_a is None or self.limit_ac_v is None:
+            return None
+        return self.limit_ac_a if end.load_ac_v <= self.limit_ac_v else 0.0
 
     @property
     def pin(self) -> Pin:

@@ -44,7 +44,8 @@ def obstacles(end: End, channel: Channel, declared: Declared) -> Iterator[Obstac
         yield Obstacle("abilities", " and ".join(sorted(end.abilities - channel.abilities)))
     if end.forms and not end.forms & channel.forms:
         yield Obstacle("forms", " or ".join(sorted(end.forms)))
-    if end.load_a is not None and channel.limit_a is not None and end.load_a > channel.limit_a:
+    carries_a = channel.carries_a(end)
+    if end.load_a is not None and carries_a is not None and end.load_a > carries_a:
         yield Obstacle("load")
     if not wirings(end, channel, declared):
         yield Obstacle("polarity", end.polarity or "")

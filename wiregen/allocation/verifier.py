@@ -55,7 +55,10 @@ def _channel(end: End, channel: Channel, assignment: Assignment) -> None:
     _demand(not end.signals or any(s in channel.signals for s in end.signals), f"{name}: wrong signal")
     _demand(all(ability in channel.abilities for ability in end.abilities), f"{name}: lacks an ability")
     _demand(not end.forms or any(form in channel.forms for form in end.forms), f"{name}: wrong contact form")
-    _demand(end.load_a is None or channel.limit_a is None or end.load_a <= channel.limit_a, f"{name}: overloaded")
+    limit_a = channel.limit_a if end.load_ac_v is None else channel.limit_ac_a
+    _demand(end.load_a is None or limit_a is None or end.load_a <= limit_a, f"{name}: overloaded")
+    if end.load_ac_v is not None and channel.limit_ac_v:
+        _demand(end.load_ac_v <= channel.limit_ac_v, f"{name}: not rated for the voltage")
     _demand(end.polarity is None or not channel.polarities or end.polarity in channel.polarities, f"{name}: polarity")
 
 

@@ -56,7 +56,9 @@ def exact_need(end: End) -> str:
     elif end.polarity:
         noun += f" that fits inputs wired for {end.polarity}"
     if end.load_a is not None:
-        noun += f" for {end.load_a:g} A"
+        noun += f" for {end.load_a:.3g} A"
+    if end.load_ac_v is not None:
+        noun += f" at {end.load_ac_v:g} V AC"
     return noun
 
 
@@ -127,11 +129,20 @@ def obstacle(reason: Obstacle, end: End, channel: Channel) -> str:
         "keep_free": f"is kept free ({channel.keep_free})",
         "abilities": f"is no {reason.wanted} input" if end.role.endswith("_in") else f"cannot do {reason.wanted}",
         "forms": f"has no {listed((_CONTACTS.get(form, form) for form in sorted(end.forms)), 'or')}",
-        "load": f"carries at most {channel.limit_a:g} A, not {end.load_a:g} A"
-        if channel.limit_a and end.load_a
-        else "",
+        "load": _overload(end, channel),
         "polarity": _misfit(end, channel),
     }[reason.kind]
+
+
+def _overload(end: End, channel: Channel) -> str:
+    carries_a, load_a = channel.carries_a(end), end.load_a
+    if carries_a is None or load_a is None:
+        return ""
+    if end.load_ac_v is None:
+        return f"carries at most {carries_a:g} A, not {load_a:.3g} A"
+    if carries_a == 0:
+        return f"carries nothing at {end.load_ac_v:g} V AC"
+    return f"carries at most {carries_a:g} A at {end.load_ac_v:g} V AC, not {load_a:.3g} A"
 
 
 def _misfit(end: End, channel: Channel) -> str:

@@ -45,7 +45,7 @@ def command(scheme: Path, variant: str | None, profiles_dir: Path | None, output
 def _text(design: Design) -> str:
     from wiregen.documents import function_table
 
-    header = ("terminal", "pins", "function", "terminal's function", "signal")
+    header = ("terminal", "pins", "function", "setting", "signal")
     keys = ("terminal", "pins", "function", "terminal_function", "signal")
     records = function_table(design).records()
     rows = [[str(r[key] or "") for key in keys] for r in records if r["terminal"]]

@@ -60,4 +60,5 @@ def interpret(scheme: Scheme) -> Declared:
         feeds=feeds,
         runs=tuple((name, tuple(runs)) for name, runs in book.runs.items()),
         settings=tuple(device_settings(book)),
+        fusings=book.supplies.fusings,
     )

@@ -140,7 +140,7 @@ def _add_thermistor(book: Interpreter, device: Device, name: str) -> None:
         )
         book.notice("thermistor-unfit", where, name, says)
         return
-    a, b = (Pin(name, pin) for t in sensor.profile.terminals if t.role == "link" for pin in t.pins)
+    a, b, *_ = (Pin(name, pin) for t in sensor.profile.terminals if t.role == "link" for pin in t.pins)
     end = book.end(
         device.name, "motor thermistor", "motor_thermistor", frozenset(), where, far=sensor.place, category="thermistor"
     )

@@ -49,12 +49,18 @@ class Device:
 
 @dataclass(frozen=True, slots=True)
 class Supply:
-    """Where 24 V comes from: a supply unit, or a controller's own 24 V output."""
+    """Where a control voltage comes from: a supply unit, a transformer, or a controller's own 24 V output.
+
+    ``plus`` is the ungrounded side, behind the fuse where there is one; ``zero`` is 0 V, or a transformer's other side.
+    """
 
     device: str
     plus: Pin
     zero: Pin
     own: bool  # True: the 24 V output of a controller
+    alternating: bool = False
+    volts: float | None = None
+    fuse: str = ""  # through which ``plus`` is fed
 
 
 # Partners: what stands at the far side of a function. Contacts form a tree.
@@ -166,6 +172,7 @@ class End:
     polarity: str | None = None  # the only polarity that its partner fits
     abilities: frozenset[str] = frozenset()
     load_a: float | None = None  # A that an output must carry
+    load_ac_v: float | None = None  # V of a load on alternating current; None on direct current
     usual: tuple[Pin, ...] = ()  # its usual channels, one a device at most; empty: none
     fixed: Pin | None = None
     kept: Pin | None = None
@@ -261,6 +268,18 @@ class ZeroVolt:
 
 
 @dataclass(frozen=True, slots=True)
+class Fusing:
+    """A fuse in the ungrounded side of a supply: ``source`` feeds ``inlet``, what is protected hangs on ``outlet``."""
+
+    device: str
+    source: Pin
+    inlet: Pin
+    outlet: Pin
+    supply: Supply  # before the fuse
+    where: Where
+
+
+@dataclass(frozen=True, slots=True)
 class CardFeed:
     """A card's own 24 V and 0 V terminals and what feeds them.
 
@@ -330,6 +349,7 @@ class Declared:
     feeds: tuple[CardFeed, ...] = ()
     runs: tuple[tuple[str, tuple[RunInfo, ...]], ...] = ()  # (drive, its runs)
     settings: tuple[Setting, ...] = ()
+    fusings: tuple[Fusing, ...] = ()
 
     def device(self, name: str) -> Device:
         return next(d for d in self.devices if d.name == name)

@@ -24,6 +24,7 @@ from wiregen.control.functions import (
     Series,
     Supply,
 )
+from wiregen.control.loads import load_current_a, rated_voltage
 from wiregen.control.partners import FromController, PartnerFinder, Resolved, named_contacts
 from wiregen.control.senses import acts_on
 from wiregen.control.supplies import Supplies
@@ -187,6 +188,8 @@ class Interpreter:
         follows: End | None = None,
     ) -> None:
         """Take in a function, unless one of its names is taken already at its device."""
+        if (supply and supply.alternating) or any(end.load_ac_v for end in ends):
+            category = "control_ac"
         function = Function(
             name=name,
             controller=controller,
@@ -228,13 +231,16 @@ class Interpreter:
         *,
         forms: frozenset[str] = frozenset(),
         polarity: str | None = None,
-        load_a: float | None = None,
+        load: Device | None = None,
         far: str = "",
         owner: str = "",
         category: str = "control",
     ) -> End:
         """One side of a function at ``device``, or at any card of that bank, with what is fixed and usual there."""
         items = self.cards(device)
+        voltage = rated_voltage(load) if load else None
+        alternating = voltage is not None and voltage.kind == "AC"
+        category = "control_ac" if alternating else category
         return End(
             id=f"{device} {function}",
             function=function,
@@ -243,7 +249,8 @@ class Interpreter:
             signals=signals,
             forms=forms,
             polarity=polarity,
-            load_a=load_a,
+            load_a=load_current_a(load) if load else None,
+            load_ac_v=voltage.volts if alternating and voltage else None,
             usual=tuple(pin for item in items if (pin := _usual(item, function)) is not None),
             fixed=next((pin for item in items if (pin := fixed_pin(self.scheme, item, function))), None),
             kept=next((pin for item in items if (pin := wired_pin(self.scheme, item, function))), None),

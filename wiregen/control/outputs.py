@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from wiregen.control.functions import Device, End, Meter, Partner, Supply
 from wiregen.control.interpreter import CONTACT, Interpreter, output_forms
-from wiregen.control.loads import load_current, load_of
+from wiregen.control.loads import load_of, rated_voltage
 from wiregen.control.partners import leg_of
 from wiregen.control.relays import add_switched, supply_of_coil
 from wiregen.control.speed import add_analog_input, gives_analog
@@ -49,15 +49,24 @@ def add_duty(book: Interpreter, controller: str, name: str, duty: Duty, where: W
         _add_through(book, controller, name, duty, where)
         return
     forms = _duty_forms(book, device, name, duty, where)
-    load_a = None if receiver else load_current(target)
-    end = book.end(controller, name, "output", frozenset(), where, forms=forms, far=target.place, load_a=load_a)
+    loaded = None if receiver else target
+    end = book.end(controller, name, "output", frozenset(), where, forms=forms, far=target.place, load=loaded)
     second = _receiver(book, controller, duty.switches, name, forms, where) if receiver else None
     ends = (end, second) if second else (end,)
     supplies = _duty_supplies(book, controller, duty, forms, where)
     supply = supplies[0][1] if supplies else None
     setting = _duty_setting(name, duty) if device.kind != "safety_relay" else ""
     book.add(
-        name, controller, "output", ends, load, supply, where, setting=setting, acts_on="closed", supplies=supplies
+        name,
+        controller,
+        "output",
+        ends,
+        load,
+        supply,
+        where,
+        setting=setting,
+        acts_on="closed",
+        supplies=supplies,
     )
 
 
@@ -70,8 +79,7 @@ def _add_through(book: Interpreter, controller: str, name: str, duty: Duty, wher
         return
     device, target = book.cards(controller)[0], book.cards(duty.switches)[0]
     forms = _duty_forms(book, device, name, duty, where)
-    load_a = load_current(relay)
-    end = book.end(controller, name, "output", frozenset(), where, forms=forms, far=relay.place, load_a=load_a)
+    end = book.end(controller, name, "output", frozenset(), where, forms=forms, far=relay.place, load=relay)
     fed = None if forms == {"transistor"} else supply_of_coil(book, relay, where, duty.supply)
     setting = _duty_setting(name, duty)
     book.add(name, controller, "output", (end,), coil, fed, where, setting=setting, acts_on="closed")
@@ -150,13 +158,20 @@ def _duty_supply(
     """A dry contact into an input takes the input's supply; a transistor output brings its own; a load its place's."""
     if forms == {"transistor"}:
         return None
+    found = _unfused(book, device, target, duty, where)
+    return book.supplies.fused(found, duty.fuse, (*where, "fuse")) if found else None
+
+
+def _unfused(book: Interpreter, device: Device, target: Device, duty: Duty, where: Where) -> Supply | None:
+    into_load = target.kind not in ("drive", "card")
     if duty.supply:
-        return book.supplies.named(duty.supply, (*where, "supply"))
-    if target.kind in ("drive", "card"):
+        return book.supplies.named(duty.supply, (*where, "supply"), into_load=into_load)
+    if not into_load:
         return book.supplies.of_inputs(target)
     if target.declared.supply:
-        return book.supplies.named(target.declared.supply, (*target.where, "supply"))
-    return book.supplies.of_place(device.place, where, f"the relay of {device.name} that switches {target.name}")
+        return book.supplies.named(target.declared.supply, (*target.where, "supply"), into_load=True)
+    need = f"the relay of {device.name} that switches {target.name}"
+    return book.supplies.of_place(device.place, where, need, rated_voltage(target))
 
 
 def _add_show(book: Interpreter, controller: str, name: str, show: Show, where: Where) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from wiregen.control.functions import Contact, ContactTree, Device, Load, Sensor, Supply
 from wiregen.control.interpreter import Interpreter, output_forms
-from wiregen.control.loads import load_current, load_of
+from wiregen.control.loads import load_of, rated_voltage
 from wiregen.control.partners import FromController, Resolved, leg_of
 from wiregen.scheme.model import Control
 from wiregen.terms import Where
@@ -44,12 +44,13 @@ def supply_of_coil(book: Interpreter, relay: Device, where: Where, otherwise: st
     """What feeds a coil: said in the relay's section or at the relay, else ``otherwise``, else its place's supply."""
     control = book.scheme.model.control.get(relay.name)
     if control and control.supply:
-        return book.supplies.named(control.supply, ("control", relay.name, "supply"))
+        return book.supplies.named(control.supply, ("control", relay.name, "supply"), into_load=True)
     if relay.declared.supply:
-        return book.supplies.named(relay.declared.supply, (*relay.where, "supply"))
-    if otherwise:
-        return book.supplies.named(otherwise, (*where, "supply"))
-    return book.supplies.of_place(relay.place, where, f"the coil of {relay.name}")
+        return book.supplies.named(relay.declared.supply, (*relay.where, "supply"), into_load=True)
+    voltage = rated_voltage(relay)
+    if otherwise and book.supplies.gives(otherwise, voltage):
+        return book.supplies.named(otherwise, (*where, "supply"), into_load=True)
+    return book.supplies.of_place(relay.place, where, f"the coil of {relay.name}", voltage)
 
 
 def _energised(book: Interpreter, name: str, found: Resolved, where: Where) -> None:
@@ -75,8 +76,6 @@ def _by_output(
     there = book.cards(controller)[0]
     forms = output_forms(there)
     title = f"coil of {relay.name}"
-    end = book.end(
-        controller, title, "output", frozenset(), where, forms=forms, far=relay.place, load_a=load_current(relay)
-    )
+    end = book.end(controller, title, "output", frozenset(), where, forms=forms, far=relay.place, load=relay)
     fed = None if forms == {"transistor"} else supply
     book.add(title, controller, "output", (end,), coil, fed, where, setting="", acts_on="closed")

@@ -122,6 +122,13 @@ def _transmitter_supply(
 
     A four-wire transmitter takes more than a controller's own output should give: the supply of its place feeds it.
     """
+    found = _unfused(book, controller, source, reference, where)
+    return book.supplies.fused(found, reference.fuse, (*where, "fuse")) if found else None
+
+
+def _unfused(
+    book: Interpreter, controller: Device, source: Device, reference: Reference, where: Where
+) -> Supply | None:
     if reference.supply:
         return book.supplies.named(reference.supply, (*where, "supply"))
     if source.declared.supply:

@@ -1,8 +1,11 @@
-"""Where 24 V comes from for each thing that needs it."""
+"""Where 24 V, or an AC control voltage, comes from for each thing that needs it."""
 
 from __future__ import annotations
 
-from wiregen.control.functions import CardFeed, Device, Supply
+from dataclasses import replace
+
+from wiregen.control.functions import CardFeed, Device, Fusing, Supply
+from wiregen.control.loads import Rated, rated_voltage
 from wiregen.control.partners import Report
 from wiregen.scheme import Scheme
 from wiregen.scheme.places import cabinets_of
@@ -18,16 +21,53 @@ class Supplies:
         self._report = report
         self._reported: set[tuple[str, str]] = set()
         self._cabinets = cabinets_of(scheme.model.places)
-        self.all = tuple(s for d in devices if (s := supply_of(d)) is not None)
+        self._fusings: dict[str, Fusing] = {}
+        found = [(d, s) for d in devices if (s := supply_of(d)) is not None]
+        self.all = tuple(self.fused(s, d.declared.fuse, (*d.where, "fuse")) for d, s in found)
+        self._by_name = {s.device: s for s in self.all}
 
-    def named(self, name: str, where: Where) -> Supply | None:
-        """The supply called ``name``: a supply unit, or a controller with a 24 V output."""
-        device = self._devices.get(name)
-        found = supply_of(device) if device else None
+    @property
+    def fusings(self) -> tuple[Fusing, ...]:
+        """Every fuse that stands in the feed of something, in the order in which it was asked for."""
+        return tuple(self._fusings.values())
+
+    def fused(self, supply: Supply, fuse: str | None, where: Where) -> Supply:
+        """The supply as it is behind ``fuse``; itself without one, or where that is no fuse."""
+        device = self._devices.get(fuse or "")
+        if device is None:
+            return supply
+        pins = [Pin(device.name, t.label) for t in device.profile.terminals if t.role == "link"]
+        if device.kind != "fuse" or len(pins) != 2:
+            text = f"{device.name} ({device.profile.title}) is no fuse, so it protects nothing"
+            self._once(Notice("fuse-unfit", where, device.name, text))
+            return supply
+        inlet, outlet = pins
+        known = self._fusings.setdefault(device.name, Fusing(device.name, supply.plus, inlet, outlet, supply, where))
+        if known.source != supply.plus:
+            text = f"{device.name} would stand behind {known.source} and behind {supply.plus}: a fuse has one feed"
+            self._once(Notice("fuse-unfit", where, device.name, text))
+            return supply
+        return replace(supply, plus=known.outlet, fuse=device.name)
+
+    def named(self, name: str, where: Where, *, into_load: bool = False) -> Supply | None:
+        """The supply called ``name``: a supply unit, a transformer, or a controller with a 24 V output.
+
+        Only loads may be fed with AC.
+        """
+        found = self._by_name.get(name)
         if found is None:
             text = f"{name} is not a supply: it has no 24 V output with a 0 V of its own"
             self._once(Notice("supply-unknown", where, name, text))
+        elif found.alternating and not into_load:
+            text = f"{name} gives {found.volts:g} V AC, and what it is to feed here works on 24 V DC; it is not wired"
+            self._once(Notice("input-fed-with-ac", where, name, text))
+            return None
         return found
+
+    def gives(self, name: str, voltage: Rated | None) -> bool:
+        """Whether the supply called ``name`` gives this voltage; True where either is not known."""
+        found = self._by_name.get(name)
+        return found is None or voltage is None or _gives(found, voltage)
 
     def of_inputs(self, controller: Device) -> Supply | None:
         """What feeds the contacts of a controller's inputs and the two-wire transmitters that it reads.
@@ -41,7 +81,7 @@ class Supplies:
         if said := self._said(controller):
             return self.named(*said)
         need = f"the inputs of {controller.name}"
-        return supply_of(controller) or self.of_place(controller.place, (*where, "inputs"), need)
+        return self._by_name.get(controller.name) or self.of_place(controller.place, (*where, "inputs"), need)
 
     def _said(self, controller: Device) -> tuple[str, Where] | None:
         """The supply that a controller's section or its device names, and where it stands."""
@@ -58,10 +98,16 @@ class Supplies:
             return self.named(*said)
         return self.of_place(card.place, card.where, card.name)
 
-    def of_place(self, place: str, where: Where, need: str) -> Supply | None:
-        """The one supply unit of a place; of the cabinet where the place has none."""
-        for at in dict.fromkeys((place, *self._cabinets)):
-            units = [s for s in self.all if not s.own and self._devices[s.device].place == at]
+    def of_place(self, place: str, where: Where, need: str, voltage: Rated | None = None) -> Supply | None:
+        """The one supply unit of a place that gives ``voltage``, by default direct current; else of the cabinet.
+
+        Where none gives it, the only one of another voltage: that it does not fit is told of the load.
+        """
+        places = tuple(dict.fromkeys((place, *self._cabinets)))
+        of = {at: [s for s in self.all if not s.own and self._devices[s.device].place == at] for at in places}
+        fitting = {at: [s for s in units if _gives(s, voltage)] for at, units in of.items()}
+        for at in places:
+            units = fitting[at] or ([] if voltage is None or any(fitting.values()) else of[at])
             if len(units) == 1:
                 return units[0]
             if units:
@@ -69,7 +115,7 @@ class Supplies:
                 text = f"{need} could be fed from {names}; say which by `supply:`"
                 self._once(Notice("supply-unclear", where, need, text))
                 return None
-        text = f"nothing feeds {need}: {place} holds no 24 V supply"
+        text = f"nothing feeds {need}: {place} holds no {voltage or '24 V'} supply"
         self._once(Notice("supply-missing", where, need, text))
         return None
 
@@ -79,12 +125,29 @@ class Supplies:
             self._report(notice)
 
 
+def _gives(supply: Supply, voltage: Rated | None) -> bool:
+    if voltage is None:
+        return not supply.alternating
+    same = supply.volts is None or supply.volts == voltage.volts
+    return same and supply.alternating == (voltage.kind == "AC")
+
+
 def supply_of(device: Device) -> Supply | None:
-    """The device as a supply, if it has a 24 V output and a 0 V."""
+    """The device as a supply, if it has a 24 V output and a 0 V, or a secondary winding; before any fuse.
+
+    The first pin of a winding is its ungrounded side, the second the earthed one (X1 X2, NEMA practice, from memory).
+    """
+    winding = [Pin(device.name, pin) for t in device.profile.terminals if t.role == "secondary" for pin in t.pins]
+    voltage = rated_voltage(device)
+    kind = voltage is not None and voltage.kind == "AC"
+    volts = voltage.volts if voltage else None
+    if device.kind == "transformer":
+        return Supply(device.name, winding[0], winding[1], False, kind, volts)
     plus, zero = device.profile.first("supply_out"), device.profile.first("zero")
     if plus is None or zero is None:
         return None
-    return Supply(device.name, Pin(device.name, plus.label), Pin(device.name, zero.label), device.kind != "supply")
+    pins = Pin(device.name, plus.label), Pin(device.name, zero.label)
+    return Supply(device.name, *pins, device.kind != "supply", kind, volts)
 
 
 def card_feeds(devices: tuple[Device, ...], supplies: Supplies) -> tuple[CardFeed, ...]:

@@ -24,8 +24,9 @@ def zero_volts(scheme: Scheme, devices: tuple[Device, ...], report: Report) -> t
 
 
 def _of_device(scheme: Scheme, device: Device, report: Report) -> ZeroVolt | None:
-    zero = device.profile.first("zero")
     supply = supply_of(device)
+    winding = device.kind == "transformer" and supply is not None
+    zero = device.profile.terminal_of(supply.zero.name) if winding and supply else device.profile.first("zero")
     control = scheme.model.control.get(device.name)
     in_section = control is not None and control.zero_volt is not None
     said = control.zero_volt if control and in_section else device.declared.zero_volt

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from wiregen.documents.table import Column, Table, natural
+from wiregen.documents.table import Column, Table, natural, with_gauges
 
 if TYPE_CHECKING:
     from wiregen.pipeline import Design
@@ -26,8 +26,9 @@ _COLUMNS = (
 
 def cable_schedule(design: Design) -> Table:
     """All cables by name. ``length_m`` is empty where no route is declared, ``pairs`` where cores are not paired."""
+    cables = sorted(design.wiring.cables, key=lambda c: natural(c.name))
     rows = tuple(
         (c.name, c.a, c.b, c.category, c.cores, c.pairs, c.used, c.spare, c.area_mm2, c.screen, c.length_m)
-        for c in sorted(design.wiring.cables, key=lambda c: natural(c.name))
+        for c in cables
     )
-    return Table("cable_schedule", "Cable schedule", _COLUMNS, rows)
+    return with_gauges(Table("cable_schedule", "Cable schedule", _COLUMNS, rows), [c.gauge for c in cables])

@@ -157,6 +157,7 @@ def _conductor(c: Conductor) -> Json:
         "potential": c.potential,
         "function": c.function,
         "area_mm2": c.area_mm2,
+        "gauge": c.gauge or None,
         "length_m": c.length_m,
         "colour": c.colour,
     }
@@ -173,6 +174,7 @@ def _cable(c: Cable) -> Json:
         "used": c.used,
         "spare": c.spare,
         "area_mm2": c.area_mm2,
+        "gauge": c.gauge or None,
         "screened": c.screened,
         "screen": c.screen,
         "length_m": c.length_m,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 ColumnKind = Literal["text", "number", "designation"]
@@ -53,6 +53,14 @@ class Table:
         """One mapping a row, by the columns' keys."""
         keys = [c.key for c in self.columns]
         return [dict(zip(keys, row, strict=True)) for row in self.rows]
+
+
+def with_gauges(table: Table, gauges: list[str]) -> Table:
+    """The table with a last column of American wire gauges, one a row; itself where no row has one."""
+    if not any(gauges):
+        return table
+    rows = tuple((*row, gauge or None) for row, gauge in zip(table.rows, gauges, strict=True))
+    return replace(table, columns=(*table.columns, Column("gauge", "Gauge")), rows=rows)
 
 
 def is_designation(text: str) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from wiregen.documents.table import Cell, Column, Table, natural
+from wiregen.documents.table import Cell, Column, Table, natural, with_gauges
 from wiregen.formulas.ferrules import ferrule
 from wiregen.wiring.model import Conductor
 
@@ -45,8 +45,9 @@ def terminations(design: Design) -> Table:
         index = cores.get((cable or "", c.core or ""), len(cores))
         return (cable is None, natural(cable), index, _KINDS.index(c.kind), natural(c.core), natural(c.id))
 
-    rows = tuple(_row(c) for c in sorted(design.wiring.conductors, key=place))
-    return Table("terminations", "Terminations", _COLUMNS, rows)
+    ordered = sorted(design.wiring.conductors, key=place)
+    table = Table("terminations", "Terminations", _COLUMNS, tuple(_row(c) for c in ordered))
+    return with_gauges(table, [c.gauge for c in ordered])
 
 
 def _cable(c: Conductor) -> str | None:

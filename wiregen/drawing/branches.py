@@ -182,7 +182,7 @@ class BranchMaker:
 
     def _two_pin(self, name: str, near: Pin, far: Pin, mirrored: bool, earth: Pin | None = None) -> Unit:
         device = self._devices[name]
-        kind = {"relay": "coil", "contactor": "coil"}.get(device.kind, device.kind)
+        kind = {"relay": "coil", "contactor": "coil", "safety_relay": "coil"}.get(device.kind, device.kind)
         options = {"earth": True} if earth else {}
         symbol = get(kind, self._practice, mirrored=not mirrored, **options)
         pins = (("a", near.name), ("b", far.name), *((("pe", earth.name),) if earth else ()))

@@ -13,6 +13,7 @@ carries nothing), ``frame`` and ``rule`` (the sheet's own lines).
 from __future__ import annotations
 
 import itertools
+import re
 import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
@@ -34,6 +35,8 @@ LEAST = 2.75  # 2.0 mm; nothing is written smaller
 PIN_RADIUS, JUNCTION_RADIUS, TAG_RADIUS = 0.75, 0.75, 0.35
 STRONG = 0.14  # the stroke that thickens a text, since the font has one weight
 DASHES = {"dashed": "1.6 1", "place": "6 1.5 1 1.5", "link": "0.6 0.6", "spare": "2.4 1.2", "thin": "1 0.7"}
+
+_NAME_DASH = re.compile(r"(?<![\w.+-])-(?=[0-9]{0,3}[A-Z]{1,5}[0-9])")
 
 Direction = Literal["left", "right", "up", "down"]
 _HEADINGS: dict[str, Point] = {"left": (-1, 0), "right": (1, 0), "up": (0, -1), "down": (0, 1)}
@@ -92,7 +95,9 @@ def clean(text: str) -> str:
 class Canvas:
     """A sheet ``width`` by ``height`` mm that is only ever added to."""
 
-    def __init__(self, width: float, height: float, title: str = "") -> None:
+    def __init__(self, width: float, height: float, title: str = "", dashed_names: bool = True) -> None:
+        """Without ``dashed_names`` designations are written as ladder diagrams have them: PB1, not -PB1."""
+        self._dashed_names = dashed_names
         self.width, self.height, self.title = width, height, clean(title)
         self._items: list[Item] = []
         self._make = svgwrite.Drawing(debug=False)
@@ -173,7 +178,7 @@ class Canvas:
         """A text with its baseline at ``y``, or, ``centred``, with its capitals centred on ``y``. Returns the box of
         its ink.
         """
-        text = clean(text)
+        text = clean(text) if self._dashed_names else _NAME_DASH.sub("", clean(text))
         if size < LEAST:
             raise InternalFault(f"{text!r} in size {size} mm cannot be read; {LEAST} mm is the least")
         baseline = y + fonts.cap_height(size) / 2 if centred else y

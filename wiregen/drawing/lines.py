@@ -11,7 +11,7 @@ from wiregen.allocation.model import Assignment
 from wiregen.control.functions import Device, Function, Leg, Parallel, Series
 from wiregen.drawing.branches import Branch, BranchMaker, Lead, Unit
 from wiregen.drawing.circuit import Circuit, FieldChain, Way
-from wiregen.drawing.relay_layout import is_plain
+from wiregen.drawing.relay_layout import is_plain, shared_pins
 from wiregen.pipeline import Design
 from wiregen.profiles.model import Terminal
 from wiregen.terms import Pin
@@ -21,7 +21,7 @@ from wiregen.wiring.model import Conductor
 FREE = (3.6, 3.6)
 PLAIN = (4.8, 4.8)
 NOTED = (4.8, 6.4)  # a tag with a second text under it
-ONWARD = (8.0, 7.4)  # the strip of another place, whose name stands above it
+ONWARD = (8.0, 9.8)  # the strip of another place, whose name stands above it
 CONTACT = (10.0, 6.0)
 LOAD = (9.6, 10.8)
 EARTHED_LOAD = (13.8, 9.0)
@@ -78,6 +78,7 @@ class Planner:
         self._circuit = circuit
         self._functions_of: dict[str, list[Function]] = {}
         self._maker = BranchMaker(design)
+        self._shared = shared_pins(design.functions)
         self._places = {d.name: d.place for d in design.declared.devices}
         self._drawn: set[Pin] = set()  # heads of the chains whose core has a line
         self._at: dict[Pin, tuple[Function, bool]] = {}
@@ -109,10 +110,11 @@ class Planner:
     def _branch(self, function: Function, mirrored: bool) -> Branch | None:
         """What hangs on a function's terminal; None where it is drawn on the sheet of relay circuits."""
         tree = function.partner
-        if isinstance(tree, Leg | Series | Parallel) and not is_plain(tree, self._circuit, self._places):
+        if isinstance(tree, Leg | Series | Parallel) and not is_plain(tree, self._shared):
             return None
         made = self._maker.make(function, mirrored)
-        return None if made is not None and is_beside_strip(made, self._circuit) else made
+        place = self._places[function.controller]
+        return None if made is not None and is_beyond_strip(made, place, self._circuit) else made
 
     # One terminal
 
@@ -147,12 +149,13 @@ class Planner:
         The device itself is on the sheet of that place, another controller on its own.
         """
         made = self._maker.make(function, mirrored)
-        if made is None:
+        if made is None or not (function.partner is None or is_beyond_strip(made, device.place, self._circuit)):
             return None
         relay = at.form in ("NO", "NC", "changeover") and len(at.pins) > 1
         signal = Pin(device.name, at.pins[1] if relay else at.pins[0])
         way = self._circuit.onward(signal, made.near_pin, device.place)
-        if way is None:
+        places = [self._circuit.strips[terminal.device] for terminal in way.terminals] if way else []
+        if way is None or places[-1] != made.place or (len(places) > 1 and places[0] != device.place):
             return None
         first = Line(*ONWARD, signal, outer="onward", way=way, contacts_of=function.ends[0].id)
         lines = [first if pin == signal else self._plain(pin, mirrored) for pin in pins]
@@ -339,10 +342,17 @@ def _far_pin(unit: Unit) -> Pin:
     return Pin(unit.device, dict(unit.pins)[unit.far or unit.near])
 
 
-def is_beside_strip(branch: Branch, circuit: Circuit) -> bool:
-    """Whether a device's cores begin at a strip in its own place: it is drawn on the sheet of that place."""
+def is_beyond_strip(branch: Branch, place: str, circuit: Circuit) -> bool:
+    """Whether a device is drawn on the sheet of its own place, seen from a controller in ``place``.
+
+    So it is where its cores begin at a strip beside it, where its own place has the last strip on the way, and where
+    the way to a device beside the controller leads out and back.
+    """
     pins = [Pin(unit.device, name) for unit in branch.units for _, name in unit.pins]
-    return any(circuit.from_strip_beside(pin) for pin in pins)
+    if any(circuit.from_strip_beside(pin) or (branch.place == place and circuit.core_at(pin)) for pin in pins):
+        return True
+    there = branch.place != place and branch.place in circuit.strips.values()
+    return branch.function.partner is not None and there
 
 
 def _core_way(chain: FieldChain) -> Way:

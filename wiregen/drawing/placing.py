@@ -153,14 +153,15 @@ def cable_lines(cable: Cable) -> tuple[str, ...]:
     """What stands under a cable: its make-up and length, and where its screen goes."""
     area = f"{cable.area_mm2:.1f}" if round(cable.area_mm2, 1) == cable.area_mm2 else f"{cable.area_mm2:g}"
     times = "G" if "GNYE" in cable.marks else "x"
-    size = f"{cable.pairs} x 2 x {area} mm²" if cable.pairs else f"{cable.cores} {times} {area} mm²"
+    area = cable.gauge or f"{area} mm²"
+    size = f"{cable.pairs} x 2 x {area}" if cable.pairs else f"{cable.cores} {times} {area}"
     if cable.screened:
         size += " screened"
     if cable.length_m is not None:
         size += f", {cable.length_m:g} m"
     if not cable.screened:
         return (size,)
-    landing = "screen on PE at both ends" if cable.screen == "both ends" else "screen on PE here, insulated at far end"
+    landing = "screen on PE at both ends" if cable.screen == "both ends" else "screen on PE here, insulated there"
     return (size, landing)
 
 

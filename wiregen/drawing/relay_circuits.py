@@ -28,6 +28,7 @@ from wiregen.drawing.relay_layout import (
     legs_in,
     legs_of,
     load_width,
+    shared_pins,
 )
 from wiregen.drawing.symbols import Practice, get
 from wiregen.pipeline import Design
@@ -40,6 +41,7 @@ TITLE_ROOM = 20.0  # from the title of a block to its first row
 LINE = 3.6
 MOST_LINES = 3
 UNDER = 44.0  # width of the text under a coil
+NUMBER_ROOM = 7.4  # beside a tag
 LONGEST = 60.0  # a tag's name takes no more room at an edge than this
 CLEAR = 10.0  # from the arrow of a tag to the edge of the sheet
 
@@ -68,8 +70,8 @@ class RelaySheets:
         self._devices = {d.name: d for d in design.declared.devices}
         self._branches = BranchMaker(design)
         self._practice: Practice = design.scheme.model.practice
-        places = {name: device.place for name, device in self._devices.items()}
-        functions = [f for f in design.functions if _is_here(f, circuit, places)]
+        shared = shared_pins(design.functions)
+        functions = [f for f in design.functions if _is_here(f, shared)]
         trees = [f.partner for f in functions if isinstance(f.partner, Leg | Series | Parallel)]
         starts, ends = ([p for t in trees for p in ends_of(t)[0]], [p for t in trees for p in ends_of(t)[1]])
         inner = [p for t in trees for leg in legs_in(t) for p in (leg.a, leg.b)]
@@ -248,7 +250,8 @@ class _Sheet:
     def _number(self, x: float, y: float, pin: Pin) -> None:
         potential = self._circuit.potential(pin)
         if potential is not None:
-            self._canvas.text(x, y - 1.0, potential.number, NOTE, "middle")
+            size = fonts.shrink(potential.number, NOTE, NUMBER_ROOM, LEAST) or LEAST
+            self._canvas.text(x, y - 1.0, potential.number, size, "middle")
 
     def _tag(self, x: float, y: float, pin: Pin, direction: str, note: str) -> None:
         """A tag of a pin's potential, and under it what is wired there."""
@@ -401,12 +404,12 @@ class _Sheet:
         return dy + 4.0
 
 
-def _is_here(function: Function, circuit: Circuit, places: dict[str, str]) -> bool:
+def _is_here(function: Function, shared: frozenset[Pin]) -> bool:
     """Coils, and inputs whose contacts a terminal diagram has no room for."""
     tree = function.partner
     if not isinstance(tree, Leg | Series | Parallel):
         return False
-    return function.purpose == "coil" or not is_plain(tree, circuit, places)
+    return function.purpose == "coil" or not is_plain(tree, shared)
 
 
 def _tops(tree: Parallel, y: float) -> Iterator[float]:

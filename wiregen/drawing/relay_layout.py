@@ -6,7 +6,8 @@ are drawn at the pin to which it leads.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from wiregen.control.functions import ContactTree, Function, Leg, Load, Parallel, Series
@@ -185,18 +186,15 @@ class RowMaker:
         return {*ends_of(tree.parts[i])[1], *ends_of(tree.parts[i + 1])[0]}
 
 
-def is_plain(tree: ContactTree, circuit: Circuit, places: dict[str, str]) -> bool:
-    """Whether a terminal diagram has room for a tree: one contact, or two in series with nothing wired between."""
-    if isinstance(tree, Leg):
-        return True
-    if isinstance(tree, Parallel) or len(tree.parts) > 2:
-        return False
-    one, other = tree.parts
-    if not (isinstance(one, Leg) and isinstance(other, Leg)):
-        return False
-    potential = circuit.potential(one.b)
-    same_place = places[one.contact.device] == places[other.contact.device]
-    return same_place and potential is not None and set(potential.pins) == {one.b, other.a}
+def shared_pins(functions: Iterable[Function]) -> frozenset[Pin]:
+    """The switched pins of contacts that stand in the circuits of several functions."""
+    count = Counter(pin for f in functions for pin in dict.fromkeys(leg.b for leg in legs_of(f.partner)))
+    return frozenset(pin for pin, times in count.items() if times > 1)
+
+
+def is_plain(tree: ContactTree, shared: frozenset[Pin]) -> bool:
+    """Whether a terminal diagram has room for a tree beside its terminal: one contact that serves it alone."""
+    return isinstance(tree, Leg) and tree.b not in shared
 
 
 def left_room(device: str) -> float:

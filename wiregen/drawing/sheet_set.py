@@ -20,6 +20,7 @@ from wiregen.pipeline import Design
 from wiregen.terms import InternalFault, Pin
 
 TOP = 14.0  # from the drawing area's upper edge to the controller's outline, mm
+FEEDING = ("supply", "transformer", "fuse")  # what the sheets of supplies show
 CAUTIONS = (
     "Isolate, wait for stored energy to discharge, prove dead. For qualified people only.",
     "Local codes, the device maker's instructions and a licensed person's review come first. No safety assessment.",
@@ -63,7 +64,7 @@ def draw(design: Design) -> Drawing:
     relays = RelaySheets(design, circuit, room(_block(design, "", 1, 1, ())))
     relay_pages = relays.pages()
     for i, relay_page in enumerate(relay_pages):
-        trial_sheet = relays.draw(A3.canvas(), relay_page, references)
+        trial_sheet = relays.draw(A3.canvas(practice=design.scheme.model.practice), relay_page, references)
         drawn |= trial_sheet.terminals
         for unit, x, y in trial_sheet.units:
             place = f"{total_pages + i + 1}/{A3.zone_of(x, y)}"
@@ -92,7 +93,7 @@ def draw(design: Design) -> Drawing:
     for i, relay_page in enumerate(relay_pages):
         number = total_pages + i + 1
         title = _relay_title(relays, i + 1, len(relay_pages))
-        canvas = A3.canvas(title)
+        canvas = A3.canvas(title, design.scheme.model.practice)
         frame(canvas, _block(design, title, number, total, ()), A3)
         relays.draw(canvas, relay_page, references)
         sheets.append(_sheet(number, title, canvas.to_svg()))
@@ -170,7 +171,7 @@ def _setting(design: Design, circuit: Circuit, references: References) -> Settin
 
 
 def _diagram(design: Design, page: Page, setting: Setting, number: int, total: int) -> tuple[bytes, set[Pin]]:
-    canvas = A3.canvas(_page_title(page))
+    canvas = A3.canvas(_page_title(page), design.scheme.model.practice)
     area = frame(canvas, _block(design, _page_title(page), number, total, _remarks(design, page.device)), A3)
     diagram = Diagram(canvas, page, setting)
     diagram.draw(area.y0 + TOP)
@@ -178,13 +179,16 @@ def _diagram(design: Design, page: Page, setting: Setting, number: int, total: i
 
 
 def _supply_pages(design: Design, drawn: set[Pin]) -> list[supply_sheet.SupplyPage]:
-    """Supplies, and the strip terminals that no terminal diagram shows, place by place."""
+    """Supplies, and the strip terminals and screens that no other sheet shows, place by place."""
     found: list[supply_sheet.SupplyPage] = []
     for place in design.scheme.model.places:
-        supplies = [d for d in design.declared.devices if d.kind == "supply" and d.place == place]
+        supplies = [d for d in design.declared.devices if d.kind in FEEDING and d.place == place]
         strips = [s for s in design.wiring.strips if s.place == place]
         rest = [rest for s in strips if (rest := [t for t in s.terminals if t.pin not in drawn])]
-        found += supply_sheet.pages(place, supplies, rest, A3.area)
+        screens = [
+            p for c in design.wiring.cables if c.screened and c.a == place and (p := Pin(c.name, "screen")) not in drawn
+        ]
+        found += supply_sheet.pages(place, supplies, rest, screens, A3.area)
     return found
 
 
@@ -196,7 +200,7 @@ def _supply_title(pages: list[supply_sheet.SupplyPage], page: supply_sheet.Suppl
 def _supply_sheet(
     design: Design, page: supply_sheet.SupplyPage, circuit: Circuit, heading: str, number: int, total: int
 ) -> bytes:
-    canvas = A3.canvas(heading)
+    canvas = A3.canvas(heading, design.scheme.model.practice)
     area = frame(canvas, _block(design, heading, number, total, ()), A3)
     links = [(c.a, c.b) for c in design.wiring.conductors if c.kind == "link" and c.b is not None]
     model = design.scheme.model

@@ -91,9 +91,9 @@ class Paper:
         """The zone that holds a point, as ``B2``; a point outside the frame counts to the nearest zone."""
         return f"{LETTERS[_field(self.rows, y)]}{_field(self.columns, x) + 1}"
 
-    def canvas(self, title: str = "") -> Canvas:
-        """An empty sheet of this size."""
-        return Canvas(self.width, self.height, title)
+    def canvas(self, title: str = "", practice: str = "iec") -> Canvas:
+        """An empty sheet of this size, on which names are written as the practice has them."""
+        return Canvas(self.width, self.height, title, dashed_names=practice != "nfpa")
 
 
 A3 = Paper("A3", 420.0, 297.0)

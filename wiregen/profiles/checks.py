@@ -52,6 +52,8 @@ NEEDED: dict[str, dict[str, int]] = {
     "transformer": {"primary": 2, "secondary": 2},
 }
 _WITH_CONTACTS = ("contact", "selector", "emergency_stop")
+#: Roles of terminals through which a current passes from one pin to the other.
+_PAIRS = frozenset({"channel", "reset", "motor_thermistor"})
 _PINS_BY_FORM = {"NO": 2, "NC": 2, "changeover": 3}
 _PIN = re.compile(r"[A-Za-z0-9][A-Za-z0-9+\-./]*|[+\-]")
 _RATING = re.compile(r"(AC|DC)-1[1-5]")
@@ -156,6 +158,8 @@ def _needs_of_role(terminal: Terminal, where: Where) -> Iterator[Fault]:
     if role in ("relay", "contact") and form in _PINS_BY_FORM and len(terminal.pins) != _PINS_BY_FORM[form]:
         wanted = _PINS_BY_FORM[form]
         yield (*where, "pins"), f"a {form} contact has {wanted} pins; {len(terminal.pins)} given"
+    if role in _PAIRS and len(terminal.pins) != 2:
+        yield (*where, "pins"), f"terminal {terminal.label!r} of role {role!r} has 2 pins; {len(terminal.pins)} given"
     if terminal.isolated and role in ("analog_in", "analog_out") and len(terminal.pins) != 2:
         yield where, f"isolated terminal {terminal.label!r} needs its own pair of pins"
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator
 
-from wiregen.control.functions import Function, Sensor
+from wiregen.control.functions import Function, Sensor, Thermistor
 from wiregen.review.context import Context, called, legs_of
 from wiregen.terms import Notice
 
@@ -14,7 +14,7 @@ def used_twice(context: Context) -> Iterator[Notice]:
     """One contact, or one sensor's output, for two functions, unless `shared` says so and one supply feeds both."""
     users: dict[tuple[str, str], list[Function]] = defaultdict(list)
     for function in context.declared.functions:
-        if isinstance(function.partner, Sensor):
+        if isinstance(function.partner, Sensor | Thermistor):
             users[function.partner.device, ""].append(function)
         for key in dict.fromkeys((leg.contact.device, leg.contact.name) for leg in legs_of(function)):
             users[key].append(function)
@@ -23,6 +23,8 @@ def used_twice(context: Context) -> Iterator[Notice]:
             if contact in context.devices[device].declared.shared and first.supply == other.supply:
                 continue
             named = f"contact {contact} of {device}" if contact else f"the output of {device}"
+            if context.devices[device].kind == "thermistor":
+                named = device
             text = f"{named} is used for {called(first)} and for {called(other)}; it joins both inputs"
             yield Notice("contact-used-twice", other.where, f"{device} {contact}".rstrip(), text)
 

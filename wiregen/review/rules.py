@@ -8,6 +8,7 @@ from wiregen.review import (
     contacts,
     designations,
     directions,
+    fuses,
     loops,
     moves,
     overrides,
@@ -26,6 +27,7 @@ from wiregen.review import (
     stops,
     terminals,
     unused,
+    voltages,
 )
 from wiregen.review.context import Rule
 
@@ -62,6 +64,7 @@ RULES: tuple[Rule, ...] = (
     safety.guards_missing,
     safety.relay_idle,
     safety.guard_opens_by_spring,
+    safety.signalling_inverse,
     restart.not_declared,
     restart.needs_start,
     restart.by_network,
@@ -108,6 +111,13 @@ RULES: tuple[Rule, ...] = (
     receivers.not_reading,
     receivers.left_out,
     receivers.no_current,
+    voltages.mismatch,
+    voltages.unearthed,
+    voltages.beside,
+    voltages.two_earths,
+    fuses.cannot_trip,
+    fuses.idle,
+    fuses.field_feed,
     routes.not_declared,
     unused.device_unused,
     unused.place_unused,

@@ -16,6 +16,10 @@ from wiregen.scheme.wrong import Wrong, find, listed
 _CONTROLLERS = frozenset({"drive", "card", "supply", "safety_relay"})
 _TRANSMITTERS = frozenset({"transmitter_two_wire", "transmitter_three_wire", "transmitter_four_wire"})
 
+_SUPPLIES = frozenset({"supply", "transformer"})
+_LOADS = frozenset({"lamp", "horn", "valve"})
+_COILS = frozenset({"relay", "contactor"})
+
 # Key of a device -> the kinds that it goes with, and how these are called.
 _OF_DEVICES: dict[str, tuple[frozenset[str], str]] = {
     "opens": (frozenset({"contact", "selector", "emergency_stop"}), "devices that a hand or a machine operates"),
@@ -25,7 +29,12 @@ _OF_DEVICES: dict[str, tuple[frozenset[str], str]] = {
     "resistance": (frozenset({"potentiometer", "resistor", "thermistor"}), "potentiometers and resistors"),
     "measures": (_TRANSMITTERS, "transmitters"),
     "poles": (frozenset({"relay"}), "relays"),
-    "zero_volt": (_CONTROLLERS, "supplies and controllers"),
+    "zero_volt": (_CONTROLLERS | {"transformer"}, "supplies and controllers"),
+    "voltage": (_SUPPLIES | _LOADS, "supplies, transformers and loads"),
+    "coil": (_COILS, "relays and contactors"),
+    "rating": (frozenset({"fuse"}), "fuses"),
+    "power": (frozenset({"transformer"}), "transformers"),
+    "fuse": (_SUPPLIES | {"drive"}, "what gives a control voltage: supplies, transformers, drives with a 24 V output"),
 }
 
 _EVERYWHERE = frozenset({"like", "with", "zero_volt", "supply"})

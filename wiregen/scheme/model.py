@@ -54,6 +54,7 @@ from wiregen.scheme.values import (
 Polarity = Literal["source", "sink"]
 ContactForm = Literal["NO", "NC", "changeover"]
 DutyForm = Literal["NO", "NC", "changeover", "transistor"]
+Colour = Literal["red", "yellow", "green", "blue", "white", "grey", "black"]
 Signal = Literal["0-10 V", "-10-10 V", "0-20 mA", "4-20 mA"]
 
 
@@ -149,9 +150,9 @@ class Device(Model):
     poles: Poles | None = None
     voltage: Voltage | None = None
     coil: Voltage | None = None
-    rating: Line | None = None
+    rating: Current | None = None
     power: PowerFigure | None = None
-    colour: Line | None = None
+    colour: Colour | None = None
     fuse: DeviceName | None = None
     loop: Annotated[tuple[DeviceName, ...], OneOrMany()] = ()
     figures: dict[Name, AnyQuantity] = {}

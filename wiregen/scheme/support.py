@@ -28,14 +28,7 @@ def _word(word: str) -> Test:
 # (class, key) -> what the message calls it, and for which values it is not done.
 NOT_YET: dict[tuple[type[model.Model], str], tuple[str, Test]] = {
     (model.Device, "figures"): ("figures of a device other than its profile's (`figures`)", _always),
-    (model.Device, "voltage"): ("`voltage`", _always),
-    (model.Device, "coil"): ("`coil`", _always),
-    (model.Device, "rating"): ("`rating`", _always),
-    (model.Device, "power"): ("`power`", _always),
     (model.Device, "colour"): ("`colour`", _always),
-    (model.Device, "fuse"): ("`fuse`", _always),
-    (model.Reference, "fuse"): ("`fuse`", _always),
-    (model.Duty, "fuse"): ("`fuse`", _always),
     (model.Control, "power"): ("`power`", _always),
     (model.CableClass, "pe"): ("a core for PE (`pe`)", _always),
 }

@@ -105,6 +105,7 @@ def _lay(sites: Sites, needs: list[CoreNeed], make: Make, name: str) -> LaidCabl
         length_m=sites.length_m(first.near, first.far, first.strip),
         marks=tuple(core.mark for core in cores),
         device=first.device,
+        gauge=make.gauge,
     )
     return LaidCable(cable, tuple(cores))
 

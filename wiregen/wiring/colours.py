@@ -14,12 +14,16 @@ def panel_area_mm2(kind: ConductorKind, potential: PotentialKind) -> float | Non
     return PANEL_AREA_MM2 if kind == "wire" and potential != "earth" else None
 
 
-def panel_colour(kind: ConductorKind, potential: PotentialKind, practice: colours.Practice, earthed: bool) -> str:
+def panel_colour(
+    kind: ConductorKind, potential: PotentialKind, practice: colours.Practice, earthed: bool, alternating: bool = False
+) -> str:
     """Letter code of a wire in a box by its circuit, after IEC 60204-1 or NFPA 79; a link has none."""
     if kind != "wire":
         return ""
     if potential == "earth":
         return colours.circuit_colour("protective", practice).code()
+    if alternating:
+        return colours.circuit_colour("ac_return" if potential == "zero" and earthed else "ac_control", practice).code()
     if practice == "nfpa" and potential == "zero" and earthed:
         return colours.circuit_colour("dc_return", practice).code()
     return colours.circuit_colour("dc_control", practice).code()

@@ -8,6 +8,7 @@ from wiregen.wiring.colours import core_colour, panel_area_mm2, panel_colour
 from wiregen.wiring.cores import LaidCable
 from wiregen.wiring.model import Conductor, ConductorKind, Potential, Side
 from wiregen.wiring.nets import Net
+from wiregen.wiring.strips import class_of_net
 
 #: A core of a laid cable: the cable and the core's mark.
 CoreAt = tuple[LaidCable, str]
@@ -51,9 +52,10 @@ class ConductorBook:
             core=core[1] if core else None,
             area_mm2=cable.area_mm2 if cable else panel_area_mm2(kind, potential.kind),
             length_m=cable.length_m if cable else None,
-            colour=core_colour(core[1]) if core else self._colour(kind, potential),
+            colour=core_colour(core[1]) if core else self._colour(kind, potential, net),
             potential=potential.name,
             function=use.function if use else potential.name,
+            gauge=cable.gauge if cable else "",
         )
         self.all.append(made)
         return made.id
@@ -76,6 +78,7 @@ class ConductorBook:
             colour=core_colour(mark),
             potential=None,
             function="spare",
+            gauge=laid.cable.gauge,
         )
         self.all.append(made)
         return made.id
@@ -85,5 +88,6 @@ class ConductorBook:
         self._counts[letter] = self._counts.get(letter, 0) + 1
         return f"{letter}{self._counts[letter]:02d}"
 
-    def _colour(self, kind: ConductorKind, potential: Potential) -> str:
-        return panel_colour(kind, potential.kind, self._practice, potential.name in self._earthed)
+    def _colour(self, kind: ConductorKind, potential: Potential, net: Net) -> str:
+        alternating = class_of_net(net) == "ac"
+        return panel_colour(kind, potential.kind, self._practice, potential.name in self._earthed, alternating)

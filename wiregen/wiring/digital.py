@@ -41,7 +41,7 @@ class DigitalTies:
             return
         yield from self._tree(function, function.partner, supply.plus if supply else None, load.a)
         if supply:
-            yield Tie(load.b, supply.zero, title_of(function), where=function.where)
+            yield Tie(load.b, supply.zero, title_of(function), function.category, where=function.where)
 
     def _contacts(self, function: Function, tree: ContactTree) -> Iterator[Tie]:
         feed = self._placement.feed(function.ends[0], function.supply)
@@ -49,10 +49,10 @@ class DigitalTies:
 
     def _tree(self, function: Function, tree: ContactTree, feed: Pin | None, pin: Pin | None) -> Iterator[Tie]:
         """From the feed through the contacts to ``pin``. What has no feed or no pin is joined all the same."""
-        title = title_of(function)
+        title, category = title_of(function), function.category
         starts, ends, inner = ends_of(tree)
         pairs = [*inner, *((start, feed or starts[0]) for start in starts), *((end, pin or ends[0]) for end in ends)]
-        yield from (Tie(a, b, title, where=function.where) for a, b in pairs if a != b)
+        yield from (Tie(a, b, title, category, where=function.where) for a, b in pairs if a != b)
 
     def _sensor(self, function: Function, sensor: Sensor) -> Iterator[Tie]:
         title, supply, pin = title_of(function), function.supply, self._placement.pin(function.ends[0])
@@ -68,20 +68,24 @@ class DigitalTies:
 
     def _load(self, function: Function, load: Load) -> Iterator[Tie]:
         title, at, supply = title_of(function), self._placement.at(function.ends[0]), function.supply
+
+        def tie(a: Pin, b: Pin) -> Tie:
+            return Tie(a, b, title, function.category, where=function.where)
+
         if at is not None and at.form == "transistor":
-            yield Tie(Pin(at.device, at.pins[0]), load.a, title, where=function.where)
+            yield tie(Pin(at.device, at.pins[0]), load.a)
             common = self._placement.return_of(at)
             if common is not None:
-                yield Tie(common, load.b, title, where=function.where)
+                yield tie(common, load.b)
             else:
                 self._returns.missing(title, function.where)
             return
         if at is not None:
-            yield Tie(Pin(at.device, at.pins[1]), load.a, title, where=function.where)
+            yield tie(Pin(at.device, at.pins[1]), load.a)
             if supply:
-                yield Tie(Pin(at.device, at.pins[0]), supply.plus, title, where=function.where)
+                yield tie(Pin(at.device, at.pins[0]), supply.plus)
         if supply:
-            yield Tie(load.b, supply.zero, title, where=function.where)
+            yield tie(load.b, supply.zero)
 
     def _output_to_input(self, function: Function, out: int, into: int) -> Iterator[Tie]:
         """A dry contact is fed from the input's supply; a transistor output brings its own and shares its 0 V."""

@@ -12,7 +12,7 @@ from wiregen.scheme.model import ExistingCable
 from wiregen.terms import Notice
 from wiregen.wiring.as_wired import AsWired, Report
 from wiregen.wiring.cores import Core, CoreNeed, LaidCable, Route
-from wiregen.wiring.makes import DEFAULT_AREA_MM2, EARTH_MARK, PAIRED, area_of
+from wiregen.wiring.makes import DEFAULT_AREA_MM2, EARTH_MARK, PAIRED, area_of, gauge_of
 from wiregen.wiring.model import Cable
 from wiregen.wiring.sites import Sites
 
@@ -238,6 +238,7 @@ class ExistingCables:
             pairs=None,
             used=len(cable.of_mark),
             area_mm2=area_of(said.area) if said.area else DEFAULT_AREA_MM2[said.class_],
+            gauge=gauge_of(said.area),
             screened=screen != "none",
             screen=screen,
             length_m=self._sites.length_m(near, far, strip),

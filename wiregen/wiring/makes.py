@@ -39,6 +39,7 @@ class Make:
     spare_percent: float
     area_mm2: float
     screen: str
+    gauge: str = ""
 
     @property
     def sizes(self) -> Sequence[int]:
@@ -71,7 +72,14 @@ def make_of(scheme: Scheme, category: str) -> Make:
         spare_percent=quantities.parse(spare, "%"),
         area_mm2=area_of(said.area) if said.area else DEFAULT_AREA_MM2[category],
         screen=said.screen or DEFAULT_SCREEN.get(category, "none"),
+        gauge=gauge_of(said.area),
     )
+
+
+def gauge_of(text: str | None) -> str:
+    """An area that is declared in American wire gauge, as lists have it; empty for mm2."""
+    gauge = conductors.awg_gauge(text) if text else None
+    return "" if gauge is None else f"{gauge} AWG"
 
 
 def area_of(text: str) -> float:

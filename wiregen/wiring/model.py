@@ -45,6 +45,7 @@ class Conductor:
     colour: str
     potential: str | None
     function: str  # what it is for, in words
+    gauge: str = ""  # where it is declared so
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +70,7 @@ class Cable:
     marks: tuple[str, ...]
     device: str = ""
     existing: bool = False
+    gauge: str = ""  # its conductors as declared in American wire gauge, such as "14 AWG"
 
     @property
     def spare(self) -> int:

@@ -3,8 +3,8 @@
 Every edge has a ``kind``. Conductors: ``wire``, ``core``, ``bridge``, ``screen`` and the removable ``link``, each with
 its ``id``. ``inside``: two pins that a device joins. Elements, each with its ``device``: ``contact`` (with its ``name``
 and ``form``), ``transistor``, ``input``, ``analog_input``, ``analog_output``, ``load``, ``sensor``, ``transmitter``,
-``potentiometer``, ``meter``, ``thermistor``, ``safe_torque_off``, ``motor_thermistor``; of a safety relay ``channel``
-and ``reset``. Supplies are no edges: they are what a current path leaves and comes back to.
+``potentiometer``, ``meter``, ``fuse``, ``resistor``, ``thermistor``, ``safe_torque_off``, ``motor_thermistor``; of a
+safety relay ``channel`` and ``reset``. Supplies are no edges: they are what a current path leaves and comes back to.
 """
 
 from __future__ import annotations
@@ -34,6 +34,8 @@ _ELEMENTS: dict[str, tuple[tuple[str, str, str], ...]] = {
     "potentiometer": (("potentiometer", "low_end", "wiper"), ("potentiometer", "wiper", "high_end")),
     "meter": (("meter", "plus", "minus"),),
 }
+#: Devices through which a current passes from one pin to the other, and the kind of that edge.
+_LINKS = {"fuse": "fuse", "resistor": "resistor"}
 _HALVES = {"NO": (("NO", 0, 1),), "NC": (("NC", 0, 1),), "changeover": (("NC", 0, 1), ("NO", 0, 2))}
 
 
@@ -79,6 +81,9 @@ def _elements(device: Device, polarity: dict[tuple[str, str], str]) -> Iterator[
         side = "minus" if device.declared.output == "NPN" else "plus"
         yield "sensor", first[side], first["output"], {}
         yield "load", first["plus"], first["minus"], {}
+    if device.kind in _LINKS:
+        a, b = (t.label for t in device.profile.terminals if t.role == "link")
+        yield _LINKS[device.kind], a, b, {}
     if device.kind == "thermistor":
         yield "thermistor", device.pins[0], device.pins[-1], {}
     loads = [pin for t in device.profile.terminals if t.role in ("coil", "load") for pin in t.pins]
@@ -104,7 +109,9 @@ def _of_channel(device: Device, terminal: Terminal, first: dict[str, str], wired
             if back:
                 yield "input", pins[0], back, {}
         case "safe_torque_off" | "motor_thermistor" | "channel" | "reset":
-            yield terminal.role, pins[0], pins[-1], {}
+            other = pins[-1] if len(pins) > 1 else back
+            if other:
+                yield terminal.role, pins[0], other, {}
         case "analog_in" | "analog_out":
             kind = "analog_input" if terminal.role == "analog_in" else "analog_output"
             other = pins[1] if len(pins) == 2 else analog

@@ -13,6 +13,7 @@ from wiregen.terms import Notice, Pin
 from wiregen.wiring.joins import Joins
 from wiregen.wiring.model import PotentialKind
 from wiregen.wiring.poles import Poles
+from wiregen.wiring.sides import cold_pins, hot_pins
 from wiregen.wiring.tie import Tie
 
 #: The key of protective earth where no device has a terminal for it: screens still need its strip terminal.
@@ -95,10 +96,13 @@ def kind_of(pins: Sequence[Pin], declared: Declared) -> PotentialKind:
     """What a potential is, by the most telling pin in it."""
     if not pins:
         return "earth"
+    if not hot_pins(declared).keys().isdisjoint(pins):
+        return "plus"
     devices = {d.name: d for d in declared.devices}
     found = (devices[pin.device].profile.terminal_of(pin.name) for pin in pins if pin.device in devices)
     roles = {terminal.role for terminal in found if terminal is not None}
-    return next((kind for role, kind in _KINDS if role in roles), "signal")
+    cold: PotentialKind = "signal" if cold_pins(declared).keys().isdisjoint(pins) else "zero"
+    return next((kind for role, kind in _KINDS if role in roles), cold)
 
 
 def _ordered(declared: Declared, wires: Joins[Pin], uses: dict[Pin, Use]) -> list[Net]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from wiregen.control.functions import Declared
+from wiregen.control.functions import Declared, Supply
 from wiregen.profiles.model import Profile
 from wiregen.scheme import Scheme
 from wiregen.terms import Pin
@@ -14,6 +14,7 @@ from wiregen.wiring.joins import Joins
 from wiregen.wiring.model import Potential
 from wiregen.wiring.nets import Net, kind_of, pin_ranks
 from wiregen.wiring.numbering import kept_numbers, series_of
+from wiregen.wiring.sides import cold_pins, hot_pins
 
 _KIND_ORDER = {"plus": 0, "reference": 0, "signal": 0, "zero": 1, "earth": 2}
 
@@ -96,6 +97,8 @@ def _first_controller(
 def _name(declared: Declared, members: list[Net], pins: tuple[Pin, ...], kind: str) -> str:
     if kind == "earth":
         return "PE"
+    if (side := _side(declared, pins)) is not None:
+        return side
     roles = {"plus": ("supply_out", "24 V"), "zero": ("zero", "0 V"), "reference": ("reference_out", "10 V")}
     if kind in roles:
         role, title = roles[kind]
@@ -104,6 +107,24 @@ def _name(declared: Declared, members: list[Net], pins: tuple[Pin, ...], kind: s
     controllers = {d.name for d in declared.devices if d.kind in ("drive", "card", "safety_relay")}
     uses = [(p.device not in controllers, net.uses[p].function) for net in members for p in net.pins]
     return min(uses, key=lambda use: use[0])[1]
+
+
+def _side(declared: Declared, pins: tuple[Pin, ...]) -> str | None:
+    """The name of what lies behind a fuse or on either side of an AC supply; None of anything else."""
+    for fusing in declared.fusings:
+        if fusing.outlet in pins:
+            return f"{_volts(fusing.supply)} behind {fusing.device}"
+    hot, cold = hot_pins(declared), cold_pins(declared)
+    for pin in pins:
+        if pin in hot and hot[pin].alternating:
+            return f"{_volts(hot[pin])} of {hot[pin].device}"
+        if pin in cold and cold[pin].alternating:
+            return f"{pin.name} of {pin.device}"
+    return None
+
+
+def _volts(supply: Supply) -> str:
+    return f"{supply.volts or 24:g} V" + (" AC" if supply.alternating else "")
 
 
 def _owner(declared: Declared, pins: tuple[Pin, ...], role: str) -> str:
@@ -116,7 +137,9 @@ def _owner(declared: Declared, pins: tuple[Pin, ...], role: str) -> str:
 
 
 def _supply(declared: Declared, pins: tuple[Pin, ...]) -> str | None:
+    hot = hot_pins(declared)
+    of_pins = [hot[pin].device for pin in pins if pin in hot]
     for supply in sorted(declared.supplies, key=lambda s: s.own):
-        if supply.plus in pins or supply.zero in pins:
+        if supply.device in of_pins or supply.zero in pins:
             return supply.device
     return None

@@ -5,6 +5,7 @@ from __future__ import annotations
 from wiregen.control.functions import Declared
 from wiregen.terms import Notice, Pin
 from wiregen.wiring.joins import Joins
+from wiregen.wiring.sides import cold_pins, hot_pins
 from wiregen.wiring.tie import Tie
 
 _POSITIVE = ("supply_out", "reference_out")
@@ -25,6 +26,9 @@ class Poles:
                     self._plus[pin] = (pin,)
                 elif terminal.role in _ZERO:
                     self._zero[pin] = (pin,)
+        # What lies behind a fuse is positive too: joined to what lies before it, the fuse would protect nothing.
+        self._plus.update({pin: (pin,) for pin in hot_pins(declared)})
+        self._zero.update({pin: (pin,) for pin in cold_pins(declared)})
 
     def join(self, a: Pin, b: Pin) -> None:
         """Take note that two pins are joined."""

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from wiregen.control.functions import Declared, Function, InputGroup, Load, Supply
 from wiregen.terms import Notice, Pin, Where
 from wiregen.wiring.placement import Placement
+from wiregen.wiring.sides import category_of, cold_pins
 from wiregen.wiring.tie import Tie
 from wiregen.wiring.zero_system import ZeroSystem
 
@@ -68,10 +69,14 @@ class Returns:
                 yield from self.shared(other.zero, first.zero, title, group.where)
 
     def _joined_zeros(self) -> Iterator[Tie]:
+        supplies = cold_pins(self._declared)
         for zero in self._declared.zero_volts:
             if zero.mode == "earthed":
                 # Tied to itself, so that it has a net at which the link stands even where nothing else is wired to it.
-                yield Tie(zero.zero, zero.zero, f"0 V of {zero.device}", where=zero.where)
+                supply = supplies.get(zero.zero)
+                category = category_of(supply) if supply else "control"
+                title = f"{zero.zero.name if category == 'control_ac' else '0 V'} of {zero.device}"
+                yield Tie(zero.zero, zero.zero, title, category, where=zero.where)
             terminal = self._placement.device(zero.joined_to).profile.first("zero") if zero.joined_to else None
             if terminal is None or zero.joined_to in (None, zero.device):
                 continue
@@ -92,13 +97,14 @@ class Returns:
     def _earths(self) -> Iterator[Tie]:
         """All protective terminals together; a single one is tied to itself so that it has a net."""
         controllers = [d for d in self._declared.devices if d.profile.controller]
-        earths = [(Pin(d.name, t.label), "PE") for d in controllers for t in d.profile.terminals if t.role == "earth"]
+        own = [Pin(d.name, t.label) for d in controllers for t in d.profile.terminals if t.role == "earth"]
+        earths = [(pin, "PE", "control") for pin in own]
         for function in self._declared.functions:
             load = function.partner if isinstance(function.partner, Load) else function.coil
             if load is not None and load.earth is not None:
-                earths.append((load.earth, title_of(function)))
-        for pin, title in dict.fromkeys(earths):
-            yield Tie(earths[0][0], pin, title)
+                earths.append((load.earth, title_of(function), function.category))
+        for pin, title, category in dict.fromkeys(earths):
+            yield Tie(earths[0][0], pin, title, category)
 
     def _supplies_of(self, group: InputGroup) -> list[Supply]:
         """What feeds the contacts and sensors at the inputs of a group, in declared order, each once."""

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wiregen.allocation.model import Assignment
 from wiregen.control.functions import Function, Leg, Parallel, Series, Supply, Thermistor
 from wiregen.terms import Pin
 from wiregen.wiring.digital import ends_of
@@ -35,14 +36,21 @@ class SafetyTies:
             yield from self._contacts(function, supply.plus if supply else None, plus)
         else:
             yield from self._switched(function, supply, plus)
-        if at is not None and supply is not None:
-            yield _tie(function, Pin(at.device, at.pins[-1]), supply.zero, back=True)
+        back = self._back(at)
+        if back is not None and supply is not None and back != supply.zero:
+            yield _tie(function, back, supply.zero, back=True)
 
     def of_thermistor(self, function: Function) -> Iterator[Tie]:
         at, sensors = self._placement.at(function.ends[0]), function.partner
         if at is not None and isinstance(sensors, Thermistor):
             yield _tie(function, sensors.a, Pin(at.device, at.pins[0]))
             yield _tie(function, sensors.b, Pin(at.device, at.pins[-1]), back=True)
+
+    def _back(self, at: Assignment | None) -> Pin | None:
+        """The second pin of a channel of safe torque off; where it has one alone, the common of its device."""
+        if at is None or len(at.pins) > 1:
+            return Pin(at.device, at.pins[-1]) if at else None
+        return self._placement.return_of(at)
 
     def _switched(self, function: Function, supply: Supply | None, plus: Pin | None) -> Iterator[Tie]:
         """By the contact of a safety relay, or, linked, straight from the supply."""

@@ -63,8 +63,8 @@ class Slot:
 class Strips:
     """All strips of a scheme. Terminals are added first, then named, then wired."""
 
-    def __init__(self, sites: Sites, taken: Iterable[str], fixed: dict[str, list[str]]) -> None:
-        """``taken`` are the names of other things; ``fixed`` holds the strips that are named for each place."""
+    def __init__(self, sites: Sites, taken: Iterable[str], fixed: dict[str, str]) -> None:
+        """``taken`` are the names of other things; ``fixed`` holds the places of the strips that are named."""
         self._sites = sites
         self._fixed = fixed
         self._slots: dict[str, list[Slot]] = {}
@@ -73,8 +73,7 @@ class Strips:
         self._main: dict[tuple[str, str], str] = {}
         known = {
             *taken,
-            *(n for names in fixed.values() for n in names),
-            *filter(None, map(sites.strip_name, sites.order)),
+            *fixed,
         }
         self._names = (name for n in range(1, 10**6) if (name := f"-X{n}") not in known)
         for cabinet in sites.cabinets:
@@ -84,7 +83,7 @@ class Strips:
         """The strip of a place on which terminals of a voltage class stand unless they are fixed elsewhere."""
         key = place, klass
         if key not in self._main:
-            own = self._sites.strip_name(place) or next(iter(self._fixed.get(place, ())), None)
+            own = self._sites.strip_name(place) or next((s for s, at in self._fixed.items() if at == place), None)
             self._main[key] = own if own and not klass else next(self._names)
         return self._main[key]
 

@@ -15,6 +15,7 @@ from wiregen.wiring.digital import DigitalTies
 from wiregen.wiring.placement import Placement
 from wiregen.wiring.returns import Returns
 from wiregen.wiring.safety import SafetyTies
+from wiregen.wiring.sides import category_of
 from wiregen.wiring.tie import Tie
 
 
@@ -24,6 +25,7 @@ def ties_of(declared: Declared, allocation: Allocation, report: Callable[[Notice
     returns = Returns(declared, placement, report)
     digital, analog = DigitalTies(placement, returns), AnalogTies(declared.functions, placement, returns, report)
     safety = SafetyTies(placement)
+    yield from _fuses(declared)
     yield from returns.declared_ties()
     yield from returns.group_commons()
     of_purpose = {
@@ -38,3 +40,10 @@ def ties_of(declared: Declared, allocation: Allocation, report: Callable[[Notice
     }
     for function in declared.functions:
         yield from of_purpose[function.purpose](function)
+
+
+def _fuses(declared: Declared) -> Iterator[Tie]:
+    """What feeds every fuse; what it protects hangs on its outlet by ties of its own."""
+    for fusing in declared.fusings:
+        title = f"feed of {fusing.device}"
+        yield Tie(fusing.source, fusing.inlet, title, category_of(fusing.supply), where=fusing.where)

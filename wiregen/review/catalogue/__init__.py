@@ -30,6 +30,7 @@ def entries() -> tuple[Entry, ...]:
         stops,
         supplies,
         terminals,
+        voltages,
     )
 
     rooms = (
@@ -50,6 +51,7 @@ def entries() -> tuple[Entry, ...]:
         stops,
         supplies,
         terminals,
+        voltages,
     )
     return tuple(sorted((e for room in rooms for e in room.ENTRIES), key=lambda e: e.code))
 
