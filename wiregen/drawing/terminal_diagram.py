@@ -18,6 +18,7 @@ from wiregen.drawing.symbols import HEAVY, Anchor, Practice, get
 from wiregen.terms import Pin
 from wiregen.wiring.model import Conductor
 
+NUMBER_ROOM = 6.6  # between a strip terminal and the edge of its place, mm
 TERMINAL = 5.0  # half the width of a strip terminal, mm
 TAG_WIRE = 8.0
 RAIL_STEP = 3.0
@@ -510,8 +511,12 @@ class Diagram:
         self._canvas.text(x, y, terminal.name, TEXT, "middle", centred=True)
         self.drawn.add(terminal)
         potential = self._circuit.potential(terminal)
+        wide = fonts.text_width(potential.number, NOTE) if potential else 0.0
         for side in sides:
-            self._number(x + side * 8.6, y, potential)
+            if wide <= NUMBER_ROOM:
+                self._number(x + side * 8.6, y, potential)
+            elif side != columns.outwards:  # outside there is no room before the edge of the place
+                self._number(x + side * (TERMINAL + 1.0 + wide / 2), y, potential)
 
     def _core_marks(self, columns: Columns, conductors: tuple[Conductor, ...], y: float) -> None:
         """The mark of the core in the cable that the line is drawn through."""
