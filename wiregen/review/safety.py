@@ -66,18 +66,15 @@ def channels_in_one_cable(context: Context) -> Iterator[Notice]:
 
 
 def thermistor_beside(context: Context) -> Iterator[Notice]:
-    """The thermistors of a motor in one cable with anything else: only `fixed` puts them there."""
-    for function in context.declared.functions:
-        if function.purpose != "motor_thermistor":
-            continue
-        for cable in context.wiring.cables:
-            cores = [_title(c) for c in _cores(context, cable.name)]
-            others = list(dict.fromkeys(title for title in cores if title != called(function)))
-            if len(others) < len(set(cores)) and others:
-                text = (
-                    f"{called(function)} lies in {cable.name} beside conductors of the 24 V control ({listed(others)})"
-                )
-                yield Notice("thermistor-beside-control", function.where, cable.name, text)
+    """The thermistors of a motor in one cable with anything but thermistors: only `fixed` puts them there."""
+    titles = {called(f): f for f in context.declared.functions if f.purpose == "motor_thermistor"}
+    for cable in context.wiring.cables:
+        cores = dict.fromkeys(_title(c) for c in _cores(context, cable.name))
+        others = [title for title in cores if title not in titles]
+        for title in cores if others else ():
+            if title in titles:
+                text = f"{title} lies in {cable.name} beside conductors of the 24 V control ({listed(others)})"
+                yield Notice("thermistor-beside-control", titles[title].where, cable.name, text)
 
 
 def reset_unwatched(context: Context) -> Iterator[Notice]:
