@@ -68,6 +68,7 @@ class Strips:
         self._sites = sites
         self._fixed = fixed
         self._slots: dict[str, list[Slot]] = {}
+        self._of_hub: dict[HubKey, list[Slot]] = {}
         self._places: dict[str, str] = {}
         self._wanted: set[Slot] = set()
         self._main: dict[tuple[str, str], str] = {}
@@ -98,11 +99,13 @@ class Strips:
         if wanted:
             self._wanted.add(slot)
         self._slots.setdefault(strip, []).append(slot)
+        if hub is not None:
+            self._of_hub.setdefault(hub, []).append(slot)
         self._places.setdefault(strip, place)
         return slot
 
     def of_hub(self, hub: HubKey) -> list[Slot]:
-        return [slot for slots in self._slots.values() for slot in slots if slot.hub == hub]
+        return self._of_hub.get(hub, [])
 
     def name_all(self) -> None:
         """Numbers for all that are not fixed, in order; protective earth is PE, PE2, PE3 ... at the end."""
@@ -117,6 +120,9 @@ class Strips:
             if any(slot in self._wanted for slot in slots):
                 slots.sort(key=lambda s: (s.earth, natural(s.name)))
             self._slots[strip] = slots
+        rank = {slot: index for slots in self._slots.values() for index, slot in enumerate(slots)}
+        for members in self._of_hub.values():
+            members.sort(key=lambda s: (s.strip, rank[s]))
 
     def all(self) -> Iterator[tuple[str, str, list[Slot]]]:
         """Name, place and terminals of every strip, in order of the places."""
