@@ -33,6 +33,7 @@ class Maker:
         self.supplies: list[str] = []
         self.drives: list[str] = []
         self.cards: dict[str, str] = {}
+        self.looped: list[str] = []  # transmitters whose loop passes the analog card
 
     def one(self, *of: T) -> T:
         return self._draw(st.sampled_from(of))  # type: ignore[no-any-return]
@@ -99,6 +100,9 @@ class Maker:
         polarity = self.one("source", "source", "sink")
         section["inputs"] = self.inputs(polarity)
         section["run"] = self.run(polarity)
+        if self.maybe(15):
+            section |= self.runs(polarity)
+        section |= self.travel(polarity)
         for key in ("enable", "external_trip", "reset", "reverse", "raise", "lower"):
             if self.maybe(25):
                 section[key] = self.contact(polarity)
@@ -123,8 +127,29 @@ class Maker:
         if self.maybe():
             run = {"method": "three-wire", "start": self.contact(polarity), "stop": self.contact(polarity)}
             return run | ({"start_reverse": self.contact(polarity)} if self.maybe(20) else {})
-        run = {"method": "two-wire", "forward": self.driver(polarity)}
+        method = self.one("two-wire", "two-wire", "hold-to-run")
+        run = {"method": method, "forward": self.driver(polarity)}
         return run | ({"reverse": self.driver(polarity)} if self.maybe(30) else {})
+
+    def runs(self, polarity: str) -> Table:
+        """Several runs; one of them may come over the network, and one stop may stop all."""
+        runs: Table = {"near": self.run(polarity), "far": self.run(polarity)}
+        if self.maybe(30):
+            runs["net"] = {"method": "two-wire", "from": "network"}
+        stop = runs["near"].get("stop")
+        return {"run": runs} | ({"always_stops": stop or self.contact(polarity)} if self.maybe(40) else {})
+
+    def travel(self, polarity: str) -> Table:
+        """Limits, jog and an override."""
+        found: Table = {}
+        if self.maybe(10):
+            found["limits"] = {"forward": self.contact(polarity), "reverse": self.contact(polarity)}
+        if self.maybe(10):
+            found["jog"] = {"forward": self.contact(polarity)}
+        if self.maybe(10):
+            override = {"by": self.contact(polarity), "ignores": self.one("stop", "enable"), "why": "made up"}
+            found["override"] = {"fire": override}
+        return found
 
     def contact(self, polarity: str) -> Any:
         """A contact of a new device, or a sensor that fits the polarity."""
@@ -172,6 +197,9 @@ class Maker:
         kind = self.one("preset", "preset", "preset", "pot", "transmitter", "card", "drive")
         if kind == "pot":
             return {"from": self.device("RA", "potentiometer"), "signal": "0-10 V", "spans": "0 to 50 Hz"}
+        if kind == "transmitter" and self.maybe(25):
+            feedback = {"from": self.transmitter(drive), "signal": "4-20 mA", "spans": "0 to 9 bar"}
+            return {"spans": "20 to 50 Hz", "process": {"setpoint": {"preset": "4 bar"}, "feedback": feedback}}
         if kind == "transmitter":
             return {"from": self.transmitter(drive), "signal": "4-20 mA", "spans": "15 to 50 Hz", "on_low": "trip"}
         others = [d for d in self.drives if d != drive]
@@ -185,7 +213,12 @@ class Maker:
         wires = self.one("two", "two", "three", "four")
         isolated = self.one(None, "yes", "no") if wires == "four" else None
         supply = self.said_supply(own) if wires == "four" else self.odd_supply()
-        return self.device("BP", f"transmitter_{wires}_wire", isolated=isolated, supply=supply)
+        name = self.device("BP", f"transmitter_{wires}_wire", isolated=isolated, supply=supply)
+        card = self.cards.get("io_analog_in_8")
+        if card and own and self.maybe(30):
+            self.devices[name]["loop"] = [card, own]
+            self.looped.append(name)
+        return name
 
     def relays(self, drive: str) -> Table:
         found: Table = {}
@@ -226,7 +259,9 @@ class Maker:
             reads = {name: self.contact(polarity) for name in names}
             return ({"inputs": polarity} if self.maybe(80) else {}) | ({"reads": reads} if reads else {})
         if profile == "io_analog_in_8":
-            return {"reads": {name: self.transmitter() for name in names}} if names else {}
+            reads = {name: self.transmitter() for name in names}
+            reads |= {f"of {transmitter}".replace("-", ""): transmitter for transmitter in self.looped[:4]}
+            return {"reads": reads} if reads else {}
         if profile == "io_analog_out_4":
             return {"shows": {"load": self.show()}} if names else {}
         return {"operates": {name: self.operated() for name in names}} if names else {}

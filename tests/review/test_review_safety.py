@@ -37,7 +37,8 @@ def test_the_contact_of_a_guard_serves_nothing_else() -> None:
     assert finding.severity == "error"
     assert "11-12 of -SF1" in finding.message
     assert "channel 1 of -KF10" in finding.message
-    told = chain(OFF + "\nexternal_trip: -KF10.31-32")
+    card = "    -KE1: {profile: io_digital_in_16, at: +C1}\n"
+    told = chain(relay=f"{RELAY}\n-KE1: {{inputs: source, reads: {{stopped: -KF10.31-32}}}}", devices=card)
     assert "contact-used-twice" not in codes(told)
     assert "single-channel-safety" not in codes(told)
 
@@ -69,6 +70,7 @@ def test_one_guard_of_two_relays_needs_contacts_for_both() -> None:
         (RELAY.replace("[-SF1]", "[-TB1]"), OFF, "guard-unfit", "-TB1"),
         (RELAY.replace("[-SF1]", "[-SF1.31-32]"), OFF, "contact-unknown", "it has 11-12, 21-22"),
         (RELAY, OFF.replace("-KF10", "-TB1"), "safe-torque-off-unfit", "-TB1 (Power supply unit, 24 V DC)"),
+        (RELAY, f"{OFF}\nexternal_trip: -KF10.31-32", "signalling-contact-inverse", "only with a guard operated"),
         (RELAY, f"{OFF}\nmotor_thermistor: -SF1", "thermistor-unfit", "a contact belongs at `external_trip`"),
     ],
 )

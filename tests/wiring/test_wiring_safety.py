@@ -264,3 +264,17 @@ def test_thermistors_fixed_in_an_old_cable_stay_there_and_are_told() -> None:
     alone = plant(drive, relay="", devices=devices)
     assert cables(alone)["thermistor"].used == 2
     assert "thermistor-beside-control" not in {f.code for f in alone.findings}
+
+
+def test_thermistors_of_two_motors_may_share_a_cable() -> None:
+    """It carries nothing of 24 V."""
+    devices = """\
+    -TA2: {profile: drive_extended, at: +C1}
+    -BT1: {profile: thermistor, at: +F1}
+    -BT2: {profile: thermistor, at: +F1}
+    """
+    second = "-TA2: {like: -TA1, with: {-BT1: -BT2}}"
+    design = plant("safe_torque_off: linked, motor_thermistor: -BT1", relay=second, devices=devices)
+    assert cables(design)["thermistor"].used == 4
+    assert on(design, "-TA2:T1") == {"-TA2:T1", "-BT2:TP1"}
+    assert "thermistor-beside-control" not in {f.code for f in design.findings}

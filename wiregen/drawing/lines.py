@@ -23,13 +23,14 @@ from wiregen.wiring.model import Conductor
 FREE = (3.6, 3.6)
 PLAIN = (4.8, 4.8)
 NOTED = (4.8, 6.4)  # a tag with a second text under it
-ONWARD = (8.0, 7.4)  # the strip of another place, whose name stands above it
+ONWARD = (8.0, 9.8)  # the strip of another place, whose name stands above it
 CONTACT = (10.0, 6.0)
 LOAD = (9.6, 10.8)
 EARTHED_LOAD = (13.8, 9.0)
 BOX_TOP, BOX_BOTTOM = 10.0, 10.0
 BOX_NOTE = 8.9  # room below the last pin of a box with one line of text under it
 NOTE_STEP = 4.2  # for each further line of a text beside a symbol; a dense sheet leaves 3.65
+MOST_TERMINALS = 2  # of a strip, that have room in one row
 MOST_THROUGH = 2  # receivers that have room in one row before a strip
 MOST_THROUGH_NEAR = 1  # before a device in the same place
 NAME_WIDTH = 22.0  # least room for a function inside the outline, mm
@@ -115,7 +116,8 @@ class Planner:
         if isinstance(tree, Leg | Series | Parallel) and not is_plain(tree, self._shared):
             return None
         made = self._maker.make(function, mirrored)
-        return None if made is not None and is_beside_strip(made, self._circuit) else made
+        place = self._places[function.controller]
+        return None if made is not None and is_beyond_strip(made, place, self._circuit) else made
 
     # One terminal
 
@@ -150,12 +152,13 @@ class Planner:
         The device itself is on the sheet of that place, another controller on its own.
         """
         made = self._maker.make(function, mirrored)
-        if made is None:
+        if made is None or not (function.partner is None or is_beyond_strip(made, device.place, self._circuit)):
             return None
         relay = at.form in ("NO", "NC", "changeover") and len(at.pins) > 1
         signal = Pin(device.name, at.pins[1] if relay else at.pins[0])
         way = self._circuit.onward(signal, made.near_pin, device.place)
-        if way is None:
+        places = [self._circuit.strips[terminal.device] for terminal in way.terminals] if way else []
+        if way is None or places[-1] != made.place or (len(places) > 1 and places[0] != device.place):
             return None
         first = Line(*ONWARD, signal, outer="onward", way=way, contacts_of=function.ends[0].id)
         lines = [first if pin == signal else self._plain(pin, mirrored) for pin in pins]
@@ -219,22 +222,11 @@ class Planner:
         lines = self._row_lines(branch, signal, mirrored)
         return Block(tuple(lines), branch, next(i for i, line in enumerate(lines) if line.outer == "unit"))
 
-    def _drawn_way(self, start: Pin, goal: Pin) -> Way | None:
-        """The way from a terminal to a device, unless it only passes strip terminals that distribute in the cabinet: those
-        stand on the sheet of distribution, and a device of the cabinet has no room for them in its row.
-        """
-        way = self._circuit.way(start, goal)
-        passes = way is not None and way.terminals and not any(c.cable for c in way.conductors)
-        return None if passes else way
-
     def _row_lines(self, branch: Branch, signal: Pin | None, mirrored: bool) -> list[Line]:
         """Units in a row, and the line of the core that feeds their far pin, where this block is the first to use it."""
-        way = self._drawn_way(signal, branch.near_pin) if signal else None
+        way = self._circuit.way(signal, branch.near_pin) if signal else None
         earth = branch.earth_pin
         lines = [Line(*_room(branch, way), signal, outer="unit", way=way)]
-        if signal is not None and way is None and self._wired(signal, branch.near_pin):
-            # Nothing leads straight there, so each end has a tag.
-            lines = [self._plain(signal, mirrored), replace(lines[0], inner=None)]
         if earth is not None and self._circuit.potential(earth) is not None:
             core = self._circuit.chain_of(earth)
             lines.append(Line(*PLAIN, outer="earth", way=_core_way(core) if core else None, chain=core))
@@ -258,7 +250,7 @@ class Planner:
             inner = signal if row == branch.anchor else self._straight(lead.pin, pins, {signal})
             through = branch.through if row == branch.anchor and self._passes(inner, branch) else ()
             start = _far_pin(through[-1]) if through else inner
-            way = self._drawn_way(start, lead.pin) if start else None
+            way = self._in_a_row(start, lead.pin) if start else None
             if way is None and inner is not None and self._wired(inner, lead.pin):
                 inner = None  # nothing leads straight there, so each end has a tag
             if way is None and (chain := self._circuit.chain_of(lead.pin)) and chain.pins[0] == lead.pin:
@@ -282,7 +274,14 @@ class Planner:
         return all(way is not None and not way.terminals for way in ways)
 
     def _straight(self, pin: Pin, pins: list[Pin], taken: set[Pin | None]) -> Pin | None:
-        return next((p for p in pins if p not in taken and self._drawn_way(p, pin) is not None), None)
+        return next((p for p in pins if p not in taken and self._in_a_row(p, pin) is not None), None)
+
+    def _in_a_row(self, start: Pin, goal: Pin) -> Way | None:
+        """The way between two pins where a row has room for it: strip terminals stand there only before a core."""
+        way = self._circuit.way(start, goal)
+        if way is None or len(way.terminals) > MOST_TERMINALS:
+            return None
+        return way if not way.terminals or any(c.cable for c in way.conductors) else None
 
     def _not_placed(self, device: Device) -> list[Block]:
         """Functions without a terminal, drawn with an open end below the last terminal."""
@@ -318,7 +317,7 @@ class Planner:
         line, tag = box.lines[at], single.lines[0]
         if line.inner is not None or line.lead is None or tag.inner is None or tag.outer != "tag":
             return False
-        return self._drawn_way(tag.inner, line.lead.pin) is not None
+        return self._in_a_row(tag.inner, line.lead.pin) is not None
 
 
 def note_width(unit: Unit, far: bool) -> float:
@@ -346,10 +345,17 @@ def _far_pin(unit: Unit) -> Pin:
     return Pin(unit.device, dict(unit.pins)[unit.far or unit.near])
 
 
-def is_beside_strip(branch: Branch, circuit: Circuit) -> bool:
-    """Whether a device's cores begin at a strip in its own place: it is drawn on the sheet of that place."""
+def is_beyond_strip(branch: Branch, place: str, circuit: Circuit) -> bool:
+    """Whether a device is drawn on the sheet of its own place, seen from a controller in ``place``.
+
+    So it is where its cores begin at a strip beside it, where its own place has the last strip on the way, and where
+    the way to a device beside the controller leads out and back.
+    """
     pins = [Pin(unit.device, name) for unit in branch.units for _, name in unit.pins]
-    return any(circuit.from_strip_beside(pin) for pin in pins)
+    if any(circuit.from_strip_beside(pin) or (branch.place == place and circuit.core_at(pin)) for pin in pins):
+        return True
+    there = branch.place != place and branch.place in circuit.strips.values()
+    return branch.function.partner is not None and there
 
 
 def _core_way(chain: FieldChain) -> Way:

@@ -11,7 +11,7 @@ from wiregen.drawing.box import Box
 from wiregen.drawing.branches import PITCH, Branch, BranchMaker, Unit
 from wiregen.drawing.canvas import LEAST, NOTE, TEXT, Canvas
 from wiregen.drawing.circuit import Circuit
-from wiregen.drawing.lines import is_beside_strip
+from wiregen.drawing.lines import is_beyond_strip
 from wiregen.drawing.placing import cable_lines
 from wiregen.drawing.references import References
 from wiregen.drawing.relay_layout import is_plain, shared_pins
@@ -41,7 +41,7 @@ class PlacePage:
 
 @dataclass(slots=True)
 class Shown:
-    """What stands on a sheet: strip terminals, and each symbol and function with its place."""
+    """What stands on a sheet: strip terminals and screens, and each symbol and function with its place."""
 
     terminals: set[Pin] = field(default_factory=set)
     units: list[tuple[Unit, float, float]] = field(default_factory=list)
@@ -55,12 +55,13 @@ class PlaceSheets:
         self.circuit, self.area = circuit, area
         self.practice = design.scheme.model.practice
         self._names = {name: place.name for name, place in design.scheme.model.places.items()}
+        places = {d.name: d.place for d in design.declared.devices}
         maker = BranchMaker(design)
         shared = shared_pins(design.functions)
         self._branches: dict[str, list[Branch]] = {name: [] for name in self._names}
         for function in design.functions:
             branch = maker.make(function, False) if _is_drawn_plain(function, shared) else None
-            if branch is not None and is_beside_strip(branch, circuit):
+            if branch is not None and is_beyond_strip(branch, places[function.controller], circuit):
                 self._branches[branch.place].append(branch)
 
     def pages(self) -> list[PlacePage]:
@@ -179,28 +180,34 @@ class _Row:
         found = circuit.core_at(pin)
         start = x
         centre = self.x + out * TERMINAL_AT
-        if found is not None:
-            core, terminal = found
-            edge = centre - out * TERMINAL
-            canvas.wire([(x, y), (edge, y)])
-            canvas.text(self.x + out * (TERMINAL_AT - 18.0), y - 1.0, f"{core.cable} {core.core}", LEAST, "middle")
-            self._terminal(terminal, centre, y)
+        terminal = found[1] if found is not None else self._wired_terminal(pin)
+        if terminal is not None:
+            canvas.wire([(x, y), (centre - out * TERMINAL, y)])
+            if found is not None:
+                text = f"{found[0].cable} {found[0].core}"
+                canvas.text(self.x + out * (TERMINAL_AT - 18.0), y - 1.0, text, LEAST, "middle")
+            self._terminal(terminal, centre, y, named=y == self.y or out < 0)
             start = centre + out * TERMINAL
         end = centre + out * (TERMINAL + TAG)
         canvas.wire([(start, y), (end, y)])
         canvas.text(centre + out * (TERMINAL + 4.2), y - 1.0, potential.number, NOTE, "middle")
         canvas.tag(end, y, potential.name, "right" if out > 0 else "left", size=NOTE)
-        note = self._beyond(found[1]) if found is not None else ""
+        note = self._beyond(terminal) if terminal is not None else ""
         if note:
             canvas.text(end + out * 4.2, y + 3.9, note, LEAST, "start" if out > 0 else "end", centred=True)
 
-    def _terminal(self, terminal: Pin, x: float, y: float) -> None:
+    def _wired_terminal(self, pin: Pin) -> Pin | None:
+        """The strip terminal to which a pin is wired inside its place."""
+        return next((p for p in self.sheets.circuit.neighbours(pin) if p.device in self.sheets.circuit.strips), None)
+
+    def _terminal(self, terminal: Pin, x: float, y: float, named: bool) -> None:
         canvas = self.canvas
         canvas.symbol(get("terminal", self.sheets.practice), x, y)
         for side in (-1, 1):
             canvas.pin(x + side * TERMINAL, y, str(terminal))
         canvas.text(x, y, terminal.name, TEXT, "middle", centred=True)
-        canvas.text(x, y - 4.4, terminal.device, LEAST, "middle")
+        if named:  # the lines of one box stand too near for a name at each
+            canvas.text(x, y - 4.4, terminal.device, LEAST, "middle")
         self.shown.terminals.add(terminal)
 
     def _beyond(self, terminal: Pin) -> str:
@@ -229,9 +236,10 @@ class _Row:
         potential = self.sheets.circuit.potential(screen) if screen else None
         if screen is None or potential is None:
             return
-        x = self.x + TERMINAL_AT - 18.0
+        x = self.x + 12.0
         self.canvas.pin(x, lower, str(screen))
-        self.canvas.text(x - 2.0, lower, f"{screen.device} screen", LEAST, "end", centred=True)
+        self.shown.terminals.add(screen)
+        self.canvas.text(x, lower + 3.9, f"{screen.device} screen", LEAST, centred=True)
         self.canvas.wire([(x, lower), (x + TAG, lower)])
         self.canvas.tag(x + TAG, lower, potential.name, "right", size=NOTE)
 

@@ -161,7 +161,7 @@ def cable_lines(cable: Cable) -> tuple[str, ...]:
         size += f", {cable.length_m:g} m"
     if not cable.screened:
         return (size,)
-    landing = "screen on PE at both ends" if cable.screen == "both ends" else "screen on PE here, insulated at far end"
+    landing = "screen on PE at both ends" if cable.screen == "both ends" else "screen on PE here, insulated there"
     return (size, landing)
 
 

@@ -41,6 +41,7 @@ TITLE_ROOM = 20.0  # from the title of a block to its first row
 LINE = 3.6
 MOST_LINES = 3
 UNDER = 44.0  # width of the text under a coil
+NUMBER_ROOM = 7.4  # beside a tag
 LONGEST = 60.0  # a tag's name takes no more room at an edge than this
 CLEAR = 10.0  # from the arrow of a tag to the edge of the sheet
 
@@ -249,7 +250,8 @@ class _Sheet:
     def _number(self, x: float, y: float, pin: Pin) -> None:
         potential = self._circuit.potential(pin)
         if potential is not None:
-            self._canvas.text(x, y - 1.0, potential.number, NOTE, "middle")
+            size = fonts.shrink(potential.number, NOTE, NUMBER_ROOM, LEAST) or LEAST
+            self._canvas.text(x, y - 1.0, potential.number, size, "middle")
 
     def _tag(self, x: float, y: float, pin: Pin, direction: str, note: str) -> None:
         """A tag of a pin's potential, and under it what is wired there."""

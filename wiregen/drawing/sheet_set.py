@@ -179,13 +179,16 @@ def _diagram(design: Design, page: Page, setting: Setting, number: int, total: i
 
 
 def _supply_pages(design: Design, drawn: set[Pin]) -> list[supply_sheet.SupplyPage]:
-    """Supplies, and the strip terminals that no terminal diagram shows, place by place."""
+    """Supplies, and the strip terminals and screens that no other sheet shows, place by place."""
     found: list[supply_sheet.SupplyPage] = []
     for place in design.scheme.model.places:
         supplies = [d for d in design.declared.devices if d.kind in FEEDING and d.place == place]
         strips = [s for s in design.wiring.strips if s.place == place]
         rest = [rest for s in strips if (rest := [t for t in s.terminals if t.pin not in drawn])]
-        found += supply_sheet.pages(place, supplies, rest, A3.area)
+        screens = [
+            p for c in design.wiring.cables if c.screened and c.a == place and (p := Pin(c.name, "screen")) not in drawn
+        ]
+        found += supply_sheet.pages(place, supplies, rest, screens, A3.area)
     return found
 
 

@@ -27,13 +27,18 @@ class SupplyPage:
 
     place: str
     supplies: tuple[Device, ...]
-    columns: tuple[tuple[StripTerminal, ...], ...]
+    columns: tuple[tuple[StripTerminal, ...] | tuple[Pin, ...], ...]  # terminals of one strip, or screens
 
 
-def pages(place: str, supplies: list[Device], strips: list[list[StripTerminal]], area: Box) -> list[SupplyPage]:
+def pages(
+    place: str, supplies: list[Device], strips: list[list[StripTerminal]], screens: list[Pin], area: Box
+) -> list[SupplyPage]:
     """As many sheets as the supplies of a place and the terminals of its strips need."""
     rows = int((area.height - HEAD - 14.0) // PITCH)
-    columns = [tuple(t[i : i + rows]) for t in strips for i in range(0, len(t), rows)]
+    columns: list[tuple[StripTerminal, ...] | tuple[Pin, ...]] = [
+        tuple(t[i : i + rows]) for t in strips for i in range(0, len(t), rows)
+    ]
+    columns += [tuple(screens[i : i + rows]) for i in range(0, len(screens), rows)]
     stacks = list(_stacks(supplies, area.height - HEAD - 14.0))
     count = max((len(columns) + 1) // 2, len(stacks))
     return [
@@ -87,7 +92,10 @@ def draw(
     canvas.place(Box(area.x0 + 2.0, area.y0 + 2.0, area.x1 - 2.0, min(lower, area.y1 - 2.0)))
     at: dict[Pin, tuple[float, float]] = {}
     for i, column in enumerate(page.columns):
-        at |= _strip(canvas, column, circuit, practice, STRIP_X + 58.0 + STRIP_STEP * i, area.y0 + HEAD + 6.0)
+        x, top = STRIP_X + 58.0 + STRIP_STEP * i, area.y0 + HEAD + 6.0
+        terminals = tuple(t for t in column if isinstance(t, StripTerminal))
+        at |= _strip(canvas, terminals, circuit, practice, x, top)
+        _screens(canvas, [pin for pin in column if isinstance(pin, Pin)], circuit, x, top)
     for zero, earth in links:
         if zero in at:
             _link(canvas, at[zero], at.get(earth), earth)
@@ -197,6 +205,17 @@ def _strip(
             canvas.pin(x + out * 5.0, y, str(terminal.pin))
             _clamp(canvas, circuit, terminal, ids, x + out * 5.0, y, out)
     return at
+
+
+def _screens(canvas: Canvas, screens: list[Pin], circuit: Circuit, x: float, top: float) -> None:
+    """Screens of cables that no terminal diagram shows, each with the tag of what it lands on."""
+    if screens:
+        canvas.text(x, top - 7.0, "screens", TEXT, "middle", strong=True)
+    for i, pin in enumerate(screens):
+        y = top + PITCH * i
+        canvas.pin(x, y, str(pin))
+        canvas.text(x - 2.4, y, str(pin).replace(":", " "), NOTE, "end", centred=True)
+        _tagged(canvas, circuit, pin, x, y, 1)
 
 
 def _clamp(

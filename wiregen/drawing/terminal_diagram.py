@@ -18,10 +18,13 @@ from wiregen.drawing.symbols import HEAVY, Anchor, Practice, get
 from wiregen.terms import Pin
 from wiregen.wiring.model import Conductor
 
+NUMBER_ROOM = 6.6  # between a strip terminal and the edge of its place, mm
 TERMINAL = 5.0  # half the width of a strip terminal, mm
 TAG_WIRE, SHORT_TAG_WIRE = 8.0, 6.0
 NEAR_TAG = 10.0  # more room for a tag between controller and device
+RIGHTMOST = 408.0  # where texts of cables on the right end at the latest
 RAIL_STEP = 3.0
+INSIDE_WIDTH = 36.0  # of what a strip terminal is joined to, beside its tag
 FAR_STRIP = 9.0  # from the edge of another place to the middle of its strip's terminals
 THROUGH_STEP = 21.0  # between the centres of two receivers in one row
 
@@ -124,7 +127,7 @@ class Diagram:
             assert place is not None
             members = list(group)
             y0 = members[0].y - members[0].line.above - 8.0
-            y1 = members[-1].y + max(members[-1].line.below, 5.0)
+            y1 = members[-1].y + max(members[-1].line.below, 6.0)
             inner, outer = columns.x(columns.far_boundary), columns.x(columns.far_end)
             box = Box(min(inner, outer), y0, max(inner, outer), y1)
             self._canvas.place(box)
@@ -145,8 +148,9 @@ class Diagram:
             edge = columns.x(columns.far_boundary + 1.0)
             words = cable_lines(cable)
             for i, text in enumerate(words):
-                y = y1 + max(members[-1].line.below, 5.0) + 3.8 + 4.0 * i
-                self._canvas.text(edge, y, text, LEAST, "end" if columns.outwards < 0 else "start")
+                y = y1 + max(members[-1].line.below, 6.0) + 3.8 + 4.0 * i
+                over = max(edge + fonts.text_width(text, LEAST) - RIGHTMOST, 0.0) if columns.outwards > 0 else 0.0
+                self._canvas.text(edge - over, y, text, LEAST, "end" if columns.outwards < 0 else "start")
 
     def _strip_name(self, columns: Columns, lines: list[PlacedLine]) -> None:
         """The strip's name over its topmost terminal on this side, and again after a gap in which nobody would look for it."""
@@ -169,6 +173,7 @@ class Diagram:
         pin = Pin(cable, "screen")
         potential = self._circuit.potential(pin)
         self._canvas.pin(x, y, str(pin))
+        self.drawn.add(pin)
         self._canvas.text(x + 1.5, y - 1.2, "screen", LEAST, "start", centred=True)
         if potential is not None:
             self._canvas.wire([(x, y), (x, y + 2.5)])
@@ -236,7 +241,7 @@ class Diagram:
         """The heights between which all lines that leave the controller's place lead to the same place as that at ``y``."""
         lines = [p for b in self._blocks(columns) for p in b.lines if p.place is not None]
         runs = [[p.y for p in group] for _, group in itertools.groupby(lines, key=lambda p: p.place)]
-        return next((run[0], run[-1]) for run in runs if run[0] <= y <= run[-1])
+        return next(((run[0], run[-1]) for run in runs if run[0] <= y <= run[-1]), (y, y))
 
     # Blocks
 
@@ -398,6 +403,9 @@ class Diagram:
                 self._canvas.wire([(columns.edge, y), (columns.x(columns.tag), y)])
                 self._tag(columns.x(columns.tag), y, line.inner, "left" if columns.outwards < 0 else "right")
             return
+        if line.way.terminals and placed.place is None and not any(c.core for c in line.way.conductors):
+            self._by_terminal(columns, placed, x)
+            return
         start = columns.edge if line.inner is not None else columns.x(columns.strip_tag)
         stops = self._stops(columns, line.way.terminals)
         potential = self._circuit.potential(line.inner or line.way.terminals[0])
@@ -406,16 +414,31 @@ class Diagram:
         else:
             self._strip_tag(columns, line.way.terminals[0], y)
         at = start
-        for terminal, centre in stops:
+        for index, (terminal, centre) in enumerate(stops):
             self._canvas.wire([(at, y), (centre - columns.outwards * TERMINAL, y)])
-            self._strip_terminal(terminal, centre, y, columns)
+            ends = (-columns.outwards,) * (index == 0) + (columns.outwards,) * (index == len(stops) - 1)
+            self._strip_terminal(terminal, centre, y, columns, sides=ends)
             at = centre + columns.outwards * TERMINAL
         self._canvas.wire([(at, y), (x, y)])
         self._core_marks(columns, line.way.conductors, y)
-        if line.inner is not None and line.outer != "onward" and self._goes_on(placed):
+        if line.inner is not None and line.outer != "onward" and self._goes_on(columns, placed):
             name = self._name(line.inner)
             distance = max(26.0 if stops else 20.0, fonts.text_width(name, NOTE) + 4.0)
             self._canvas.tag(columns.x(distance), y, name, "down", size=NOTE)
+
+    def _by_terminal(self, columns: Columns, placed: PlacedLine, x: float) -> None:
+        """A device in the controller's place by way of a distributing terminal, which stands whole on another sheet."""
+        line, y = placed.line, placed.y
+        assert line.way is not None and line.inner is not None
+        terminal = line.way.terminals[-1]
+        shown = terminal in self.drawn
+        centre = columns.x(columns.unit - 15.5)
+        self._number(columns.x(columns.number), y, self._circuit.potential(line.inner))
+        self._canvas.wire([(columns.edge, y), (centre - columns.outwards * TERMINAL, y)])
+        self._strip_terminal(terminal, centre, y, columns, sides=())
+        self._canvas.wire([(centre + columns.outwards * TERMINAL, y), (x, y)])
+        if not shown:
+            self.drawn.discard(terminal)
 
     def _passing(self, columns: Columns, placed: PlacedLine, x: float) -> None:
         """Terminal - other receivers of the current - strip - core - device."""
@@ -442,7 +465,7 @@ class Diagram:
         potential = self._circuit.potential(pin)
         return potential.name if potential else ""
 
-    def _goes_on(self, placed: PlacedLine) -> bool:
+    def _goes_on(self, columns: Columns, placed: PlacedLine) -> bool:
         """Whether the potential of a line has pins that this line does not show, so that it needs a tag too."""
         line = placed.line
         assert line.inner is not None and line.way is not None
@@ -450,7 +473,7 @@ class Diagram:
         shown = {line.inner, *line.way.terminals}
         if line.lead is not None:
             shown.add(line.lead.pin)
-        if line.chain is not None:
+        if line.chain is not None and len(self._members(columns, placed)) == len(line.chain.pins):
             shown.update(line.chain.pins)
         if line.outer == "unit":
             shown.update(p for c in line.way.conductors for p in (c.a, c.b) if p is not None)
@@ -484,8 +507,10 @@ class Diagram:
         ]
         bridged = self._circuit.bridged_to(terminal)
         parts = [f"to {', '.join(names)}"] if names else []
-        parts += [f"bridge {', '.join(bridged)}"] if bridged else []
-        return "; ".join(parts)
+        most = "; ".join([*parts, *([f"bridge {', '.join(bridged)}"] if bridged else [])])
+        # On the right there is less room between the strip and the controller.
+        least = "; ".join([*parts[:1], *([f"bridge {bridged[0]}"] if bridged else [])])
+        return next((text for text in (most, least) if fonts.text_width(text, LEAST) <= INSIDE_WIDTH), "")
 
     def _strip_terminal(
         self, terminal: Pin, x: float, y: float, columns: Columns, sides: tuple[float, ...] = (-1, 1)
@@ -498,13 +523,18 @@ class Diagram:
         self._canvas.text(x, y, terminal.name, TEXT, "middle", centred=True)
         self.drawn.add(terminal)
         potential = self._circuit.potential(terminal)
+        wide = fonts.text_width(potential.number, NOTE) if potential else 0.0
         for side in sides:
-            self._number(x + side * 8.6, y, potential)
+            if wide <= NUMBER_ROOM:
+                self._number(x + side * 8.6, y, potential)
+            elif side != columns.outwards:  # outside there is no room before the edge of the place
+                self._number(x + side * (TERMINAL + 1.0 + wide / 2), y, potential)
 
     def _core_marks(self, columns: Columns, conductors: tuple[Conductor, ...], y: float) -> None:
-        for conductor in conductors:
-            if conductor.core is not None:
-                self._core_mark(columns, conductor.core, y)
+        """The mark of the core in the cable that the line is drawn through."""
+        cores = [c.core for c in conductors if c.core is not None]
+        if cores:
+            self._core_mark(columns, cores[-1], y)
 
     def _core_mark(self, columns: Columns, mark: str, y: float) -> None:
         size = fonts.shrink(mark, TEXT, 7.8, LEAST) or LEAST

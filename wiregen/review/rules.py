@@ -64,6 +64,7 @@ RULES: tuple[Rule, ...] = (
     safety.guards_missing,
     safety.relay_idle,
     safety.guard_opens_by_spring,
+    safety.signalling_inverse,
     restart.not_declared,
     restart.needs_start,
     restart.by_network,

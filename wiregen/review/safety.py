@@ -7,12 +7,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wiregen.control.functions import Device, Function
+from wiregen.control.functions import Device, Function, Leg, Series
+from wiregen.control.senses import sense_of
 from wiregen.review.context import Context, called, legs_of
 from wiregen.review.words import listed
 from wiregen.scheme.model import SafeTorqueOff, SafetyReset
 from wiregen.terms import Notice, Where
 from wiregen.wiring.model import Conductor
+
+_RUNS = ("start", "start reverse", "run forward", "run reverse")
 
 
 def torque_off_open(context: Context) -> Iterator[Notice]:
@@ -63,18 +66,15 @@ def channels_in_one_cable(context: Context) -> Iterator[Notice]:
 
 
 def thermistor_beside(context: Context) -> Iterator[Notice]:
-    """The thermistors of a motor in one cable with anything else: only `fixed` puts them there."""
-    for function in context.declared.functions:
-        if function.purpose != "motor_thermistor":
-            continue
-        for cable in context.wiring.cables:
-            cores = [_title(c) for c in _cores(context, cable.name)]
-            others = list(dict.fromkeys(title for title in cores if title != called(function)))
-            if len(others) < len(set(cores)) and others:
-                text = (
-                    f"{called(function)} lies in {cable.name} beside conductors of the 24 V control ({listed(others)})"
-                )
-                yield Notice("thermistor-beside-control", function.where, cable.name, text)
+    """The thermistors of a motor in one cable with anything but thermistors: only `fixed` puts them there."""
+    titles = {called(f): f for f in context.declared.functions if f.purpose == "motor_thermistor"}
+    for cable in context.wiring.cables:
+        cores = dict.fromkeys(_title(c) for c in _cores(context, cable.name))
+        others = [title for title in cores if title not in titles]
+        for title in cores if others else ():
+            if title in titles:
+                text = f"{title} lies in {cable.name} beside conductors of the 24 V control ({listed(others)})"
+                yield Notice("thermistor-beside-control", titles[title].where, cable.name, text)
 
 
 def reset_unwatched(context: Context) -> Iterator[Notice]:
@@ -113,6 +113,31 @@ def relay_idle(context: Context) -> Iterator[Notice]:
         if control is not None and control.guards and relay.name not in acting:
             text = f"{relay.name} watches {listed(control.guards)}, and none of its safe contacts acts on anything"
             yield Notice("safety-relay-idle", ("control", relay.name, "guards"), relay.name, text)
+
+
+def signalling_inverse(context: Context) -> Iterator[Notice]:
+    """A run, enable, stop or trip through a contact that is closed only while the safety relay has dropped."""
+    for function in context.declared.functions:
+        acts = function.acts_on == "open" if sense_of(function.meaning).stops else function.meaning in _RUNS
+        if function.purpose != "input" or not acts or context.devices[function.controller].kind != "drive":
+            continue
+        for leg in in_series(function.partner):
+            device = context.devices[leg.contact.device]
+            if device.kind == "safety_relay" and leg.contact.form == "NC":
+                text = (
+                    f"contact {leg.contact.name} of {device.name} at {called(function)} is closed only while "
+                    f"{device.name} has dropped: the motor runs only with a guard operated"
+                )
+                yield Notice("signalling-contact-inverse", function.where, called(function), text)
+
+
+def in_series(tree: object) -> Iterator[Leg]:
+    """The contacts of a circuit that must all be closed for a current to pass."""
+    if isinstance(tree, Leg):
+        yield tree
+    elif isinstance(tree, Series):
+        for part in tree.parts:
+            yield from in_series(part)
 
 
 def guard_opens_by_spring(context: Context) -> Iterator[Notice]:

@@ -22,9 +22,10 @@ RunAt = tuple[NetPlan, int]  # a net's plan and the index of the run in it
 class FixedTerminals:
     """Which strip terminals are fixed for a net, in which place; each is given out once."""
 
-    def __init__(self, wanted: Iterable[AsWired], plans: list[NetPlan], sites: Sites, report: Report) -> None:
+    def __init__(self, wanted: Iterable[AsWired], plans: list[NetPlan], places: dict[str, str], report: Report) -> None:
+        """``places`` says where each strip stands that an entry names."""
         self._wanted = [w for w in wanted if w.strip is not None]
-        self._sites, self._report = sites, report
+        self._places, self._report = places, report
         self._plan_of = {pin: plan for plan in plans for pin in plan.net.pins}
         self._open = [w for w in self._wanted if self._is_free(w)]
 
@@ -43,9 +44,8 @@ class FixedTerminals:
 
     def _at(self, plan: NetPlan, hub: int) -> list[AsWired]:
         place = plan.hubs[hub].place
-        return [
-            w for w in self._open if self._plan_of.get(w.pin) is plan and place_of_strip(w, plan, self._sites) == place
-        ]
+        own = [w for w in self._open if self._plan_of.get(w.pin) is plan]
+        return [w for w in own if w.strip and self._places[w.strip.device] == place]
 
     def _give(self, want: AsWired | None) -> Pin | None:
         if want is None:
@@ -65,11 +65,16 @@ class FixedTerminals:
         return False
 
 
-def place_of_strip(want: AsWired, plan: NetPlan, sites: Sites) -> str:
-    """The place of a strip that an entry names: the one that bears the name, else where its net lands first."""
-    assert want.strip is not None
-    named = next((p for p in sites.order if sites.strip_name(p) == want.strip.device), None)
-    return named or next((hub.place for hub in plan.hubs), sites.main)
+def strip_places(wanted: Iterable[AsWired], plans: list[NetPlan], sites: Sites) -> dict[str, str]:
+    """Where each strip stands that an entry names: in the place that says so, else where the first such net lands."""
+    plan_of = {pin: plan for plan in plans for pin in plan.net.pins}
+    found = {name: place for place in sites.order if (name := sites.strip_name(place)) is not None}
+    for want in wanted:
+        if want.strip is not None:
+            plan = plan_of.get(want.pin)
+            hubs = plan.hubs if plan else ()
+            found.setdefault(want.strip.device, next((hub.place for hub in hubs), sites.main))
+    return found
 
 
 class Allotment:

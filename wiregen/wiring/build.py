@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from wiregen.control.functions import Declared
 from wiregen.scheme import Scheme
 from wiregen.terms import Notice, Pin
-from wiregen.wiring.allotting import Allotment, FixedTerminals, RunAt, place_of_strip, screen_of_strip
+from wiregen.wiring.allotting import Allotment, FixedTerminals, RunAt, screen_of_strip, strip_places
 from wiregen.wiring.as_wired import AsWired, Report
 from wiregen.wiring.cables import lay_cables
 from wiregen.wiring.chains import Chain, links
@@ -50,8 +50,9 @@ class Builder:
         self._existing = ExistingCables(scheme, self._sites, wanted, report)
         self.cables = lay_cables(scheme, self._sites, list(self._needs()), self._existing)
         self._cores = {core.need.run: (laid, core.mark) for laid in self.cables for core in laid.cores if core.need}
-        self._strips = Strips(self._sites, self._taken(scheme), _fixed_strips(wanted, self._plans, self._sites))
-        fixed = FixedTerminals(wanted, self._plans, self._sites, report)
+        places = strip_places(wanted, self._plans, self._sites)
+        self._strips = Strips(self._sites, self._taken(scheme), places)
+        fixed = FixedTerminals(wanted, self._plans, places, report)
         self._slots = Allotment(self._strips, self._plans, self.cables, fixed, self._existing, self._runs, self._earth)
         self._tell_left(fixed)
         earthed = frozenset(of_net[key].name for key in self._linked)
@@ -290,16 +291,3 @@ class Builder:
         for laid in self.cables:
             if laid.cable.screened:
                 yield self._earth, Pin(laid.cable.name, "screen")
-
-
-def _fixed_strips(wanted: tuple[AsWired, ...], plans: list[NetPlan], sites: Sites) -> dict[str, list[str]]:
-    """The strips that entries name, by the place in which each stands, in declared order."""
-    plan_of = {pin: plan for plan in plans for pin in plan.net.pins}
-    found: dict[str, list[str]] = {}
-    for want in wanted:
-        plan = plan_of.get(want.pin)
-        if want.strip is not None and plan is not None:
-            names = found.setdefault(place_of_strip(want, plan, sites), [])
-            if want.strip.device not in names:
-                names.append(want.strip.device)
-    return found

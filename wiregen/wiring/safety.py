@@ -41,6 +41,7 @@ class SafetyTies:
             yield _tie(function, back, supply.zero, back=True)
 
     def of_thermistor(self, function: Function) -> Iterator[Tie]:
+        """From the first terminal of the input through the sensors back to its second."""
         at, sensors = self._placement.at(function.ends[0]), function.partner
         if at is not None and isinstance(sensors, Thermistor):
             yield _tie(function, sensors.a, Pin(at.device, at.pins[0]))

@@ -63,18 +63,18 @@ class Slot:
 class Strips:
     """All strips of a scheme. Terminals are added first, then named, then wired."""
 
-    def __init__(self, sites: Sites, taken: Iterable[str], fixed: dict[str, list[str]]) -> None:
-        """``taken`` are the names of other things; ``fixed`` holds the strips that are named for each place."""
+    def __init__(self, sites: Sites, taken: Iterable[str], fixed: dict[str, str]) -> None:
+        """``taken`` are the names of other things; ``fixed`` holds the places of the strips that are named."""
         self._sites = sites
         self._fixed = fixed
         self._slots: dict[str, list[Slot]] = {}
+        self._of_hub: dict[HubKey, list[Slot]] = {}
         self._places: dict[str, str] = {}
         self._wanted: set[Slot] = set()
         self._main: dict[tuple[str, str], str] = {}
         known = {
             *taken,
-            *(n for names in fixed.values() for n in names),
-            *filter(None, map(sites.strip_name, sites.order)),
+            *fixed,
         }
         self._names = (name for n in range(1, 10**6) if (name := f"-X{n}") not in known)
         for cabinet in sites.cabinets:
@@ -84,7 +84,7 @@ class Strips:
         """The strip of a place on which terminals of a voltage class stand unless they are fixed elsewhere."""
         key = place, klass
         if key not in self._main:
-            own = self._sites.strip_name(place) or next(iter(self._fixed.get(place, ())), None)
+            own = self._sites.strip_name(place) or next((s for s, at in self._fixed.items() if at == place), None)
             self._main[key] = own if own and not klass else next(self._names)
         return self._main[key]
 
@@ -99,11 +99,13 @@ class Strips:
         if wanted:
             self._wanted.add(slot)
         self._slots.setdefault(strip, []).append(slot)
+        if hub is not None:
+            self._of_hub.setdefault(hub, []).append(slot)
         self._places.setdefault(strip, place)
         return slot
 
     def of_hub(self, hub: HubKey) -> list[Slot]:
-        return [slot for slots in self._slots.values() for slot in slots if slot.hub == hub]
+        return self._of_hub.get(hub, [])
 
     def name_all(self) -> None:
         """Numbers for all that are not fixed, in order; protective earth is PE, PE2, PE3 ... at the end."""
@@ -118,6 +120,9 @@ class Strips:
             if any(slot in self._wanted for slot in slots):
                 slots.sort(key=lambda s: (s.earth, natural(s.name)))
             self._slots[strip] = slots
+        rank = {slot: index for slots in self._slots.values() for index, slot in enumerate(slots)}
+        for members in self._of_hub.values():
+            members.sort(key=lambda s: (s.strip, rank[s]))
 
     def all(self) -> Iterator[tuple[str, str, list[Slot]]]:
         """Name, place and terminals of every strip, in order of the places."""

@@ -217,6 +217,20 @@ ENTRIES = (
         right=(("safe_torque_off: linked", "safe_torque_off: {by: -KF10}"),),
     ),
     Entry(
+        code="signalling-contact-inverse",
+        severity=ERROR,
+        title="A contact that is closed only while the safety relay has dropped",
+        what=(
+            "A run, an enable, a stop or a trip of a drive goes through the signalling contact of a safety relay, "
+            "which is open while the relay is closed and all is healthy."
+        ),
+        why="The drive is held while all is healthy, and let go by pressing the emergency stop.",
+        remedy="Take a make contact, or let a card read the signalling contact; the torque goes by safe torque off.",
+        basis=_STOP_0,
+        example=_chain(control=_OFF + "enable: -KF10.31-32\n"),
+        right=(("    enable: -KF10.31-32\n", ""),),
+    ),
+    Entry(
         code="safety-show-unfit",
         severity=ERROR,
         title="Something that a safety relay cannot show",
