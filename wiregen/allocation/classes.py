@@ -91,10 +91,12 @@ def count(problem: Problem, bundles: frozenset[BundleKey] = frozenset()) -> Coun
 
 
 def bundle_of(end: End) -> BundleKey:
+    """The bundle that an end counts for on the level `together`."""
     return end.bundle, end.role
 
 
 def group_of(channel: Channel) -> GroupKey:
+    """The group of terminals, or the card, that a bundle is counted by."""
     return channel.device, channel.role, channel.group
 
 

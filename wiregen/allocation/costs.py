@@ -10,22 +10,27 @@ from wiregen.allocation.program import Costs, Program
 
 
 def unplaced(program: Program) -> Costs:
+    """Ends without a channel."""
     return dict.fromkeys(program.u, 1)
 
 
 def moves(program: Program) -> Costs:
+    """Kept ends that leave their channel."""
     return _by_pair(program, [pair.move for pair in program.counted.pairs])
 
 
 def unusual(program: Program) -> Costs:
+    """Ends off their usual channel."""
     return _by_pair(program, [pair.unusual for pair in program.counted.pairs])
 
 
 def scarce(program: Program) -> Costs:
+    """How dear the used channels are."""
     return _by_pair(program, [program.counted.channels[pair.channel].scarce for pair in program.counted.pairs])
 
 
 def together(program: Program) -> Costs:
+    """Groups that the bundles use."""
     return dict.fromkeys(program.z.values(), 1)
 
 

@@ -139,5 +139,6 @@ def _same(path: Path, twin: Path) -> bool:
 
 
 def remove_if_empty(path: Path) -> None:
+    """Remove a folder that nothing stands in; leave any other."""
     with contextlib.suppress(OSError):
         path.rmdir()

@@ -100,6 +100,7 @@ def reached(selection: Selection) -> set[str]:
 
 
 def selections(context: Context) -> Iterator[Selection]:
+    """The truth tables of all drives."""
     return (selection_of(context, info) for info in context.declared.selections)
 
 
