@@ -67,6 +67,7 @@ def _loops_apart(needs: list[CoreNeed], make: Make) -> Iterator[list[CoreNeed]]:
 
 
 def by_loop(needs: list[CoreNeed]) -> dict[str, list[CoreNeed]]:
+    """The needs of each loop, which share a pair."""
     found: dict[str, list[CoreNeed]] = {}
     for need in needs:
         found.setdefault(need.loop, []).append(need)

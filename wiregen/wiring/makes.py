@@ -65,6 +65,7 @@ class Make:
 
 
 def make_of(scheme: Scheme, category: str) -> Make:
+    """How a scheme has the cables of one class made: as it says, else as is usual."""
     said = scheme.model.cabling.classes.get(category) or CableClass()  # type: ignore[call-overload]
     spare = said.spare or scheme.model.cabling.spare or DEFAULT_SPARE
     return Make(
@@ -83,5 +84,6 @@ def gauge_of(text: str | None) -> str:
 
 
 def area_of(text: str) -> float:
+    """The area of a core, mm2, from a text in mm2 or AWG."""
     gauge = conductors.awg_gauge(text)
     return quantities.parse(text, "mm2") if gauge is None else round(conductors.awg_area_mm2(gauge), 2)
