@@ -127,7 +127,7 @@ class _Band:
     # Drive
 
     def _box(self, y: float) -> None:
-        """The drive: mains on the left, motor and PE on the right; its other terminals stand on its terminal diagram."""
+        """The drive: mains on the left, motor and PE on the right. Its other terminals have sheets of their own."""
         rows = max(len(self._mains), len(self._phases) + 1)
         box = Box(self._x(DRIVE_LEFT), y - 6.0, self._x(DRIVE_RIGHT), y + PITCH * (rows - 1) + 6.0)
         self._canvas.rect(box, HEAVY)

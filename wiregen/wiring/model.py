@@ -52,8 +52,8 @@ class Conductor:
 class Cable:
     """A cable from the place of its strip to a far place. ``marks`` are the marks of all cores, in core order.
 
-    ``area_mm2`` is None where nothing says it: power cables are not sized. ``device`` is the one that has the cable for itself, or empty; such a cable may begin and end in one place.
-    ``existing``: it is there already.
+    ``area_mm2`` is None where nothing says it: power cables are not sized. ``device`` is the one that has the cable for
+    itself, or empty; such a cable may begin and end in one place. ``existing``: it is there already.
     """
 
     name: str

@@ -1,4 +1,4 @@
-"""The power side: protective device, drive, motor cable, motor. Its conductors go from terminal to terminal, past strips.
+"""The power side: protective device, drive, motor cable, motor. Its conductors go past the strips.
 
 Nothing is sized: areas are those that the scheme says.
 """
@@ -138,6 +138,6 @@ class _Builder:
 
 
 def _numbers(drive: int, phase: str) -> Iterator[str]:
-    """``1U`` for the first drive; with a letter behind it where a kept number is the same. common practice, no source."""
+    """``1U`` for the first drive; with a letter behind it where a kept number is the same."""
     yield f"{drive}{phase}"
     yield from (f"{drive}{phase}{chr(c)}" for c in range(ord("a"), ord("z") + 1))
