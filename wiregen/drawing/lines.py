@@ -9,7 +9,9 @@ from dataclasses import dataclass, replace
 
 from wiregen.allocation.model import Assignment
 from wiregen.control.functions import Device, Function, Leg, Parallel, Series
+from wiregen.drawing import fonts
 from wiregen.drawing.branches import Branch, BranchMaker, Lead, Unit
+from wiregen.drawing.canvas import LEAST, TEXT
 from wiregen.drawing.circuit import Circuit, FieldChain, Way
 from wiregen.drawing.relay_layout import is_plain, shared_pins
 from wiregen.pipeline import Design
@@ -31,6 +33,7 @@ NOTE_STEP = 4.2  # for each further line of a text beside a symbol; a dense shee
 MOST_TERMINALS = 2  # of a strip, that have room in one row
 MOST_THROUGH = 2  # receivers that have room in one row before a strip
 MOST_THROUGH_NEAR = 1  # before a device in the same place
+NAME_WIDTH = 22.0  # least room for a function inside the outline, mm
 RIGHT_ROLES = frozenset({"relay", "digital_out", "analog_out"})
 #: Terminals at whose last pin the device of the function is drawn; the first one feeds it.
 _LAST = frozenset({"relay", "contact", "channel", "reset", "motor_thermistor"})
@@ -217,7 +220,7 @@ class Planner:
 
     def _row_block(self, branch: Branch, signal: Pin | None, mirrored: bool) -> Block:
         lines = self._row_lines(branch, signal, mirrored)
-        return Block(tuple(lines), branch, sum(line.outer == "chain" for line in lines[:1]))
+        return Block(tuple(lines), branch, next(i for i, line in enumerate(lines) if line.outer == "unit"))
 
     def _row_lines(self, branch: Branch, signal: Pin | None, mirrored: bool) -> list[Line]:
         """Units in a row, and the line of the core that feeds their far pin, where this block is the first to use it."""
@@ -365,11 +368,27 @@ def _titled(blocks: list[Block], pin: Pin, function: str, setting: str) -> list[
         replace(
             block,
             lines=tuple(
-                replace(line, function=function, setting=setting) if line.inner == pin else line for line in block.lines
+                _told(line, function, setting, block, i) if line.inner == pin else line
+                for i, line in enumerate(block.lines)
             ),
         )
         for block in blocks
     ]
+
+
+def _told(line: Line, function: str, setting: str, block: Block, at: int) -> Line:
+    """The line with function and setting, and room below for all their rows of text; a box keeps the pitch of its pins."""
+    if block.branch is not None and block.branch.is_box and at < len(block.lines) - 1:
+        return replace(line, function=function, setting=setting)
+    names = max(1, len(fonts.wrap(function, TEXT, NAME_WIDTH)))
+    settings = len(fonts.wrap(shown_setting(setting), LEAST, NAME_WIDTH)) if setting else 0
+    below = 1.9 * (names - 1) + 3.2 * settings + 3.0 if settings else 1.9 * names
+    return replace(line, function=function, setting=setting, below=max(line.below, below))
+
+
+def shown_setting(setting: str) -> str:
+    """What of a setting stands on the sheet; the function table has it whole."""
+    return setting.split(",")[0]
 
 
 def _named(block: Block, name: str) -> Block:

@@ -11,7 +11,7 @@ from wiregen.drawing.branches import Unit
 from wiregen.drawing.canvas import LEAST, NOTE, TEXT, TITLE, Canvas, Direction
 from wiregen.drawing.circuit import Circuit, FieldChain, Way
 from wiregen.drawing.columns import EDGE_LEFT, EDGE_RIGHT, LEFT, RIGHT, Columns
-from wiregen.drawing.lines import Line, note_width
+from wiregen.drawing.lines import Line, note_width, shown_setting
 from wiregen.drawing.placing import Page, PlacedBlock, PlacedLine, cable_lines
 from wiregen.drawing.references import References
 from wiregen.drawing.symbols import HEAVY, Anchor, Practice, get
@@ -20,7 +20,8 @@ from wiregen.wiring.model import Conductor
 
 NUMBER_ROOM = 6.6  # between a strip terminal and the edge of its place, mm
 TERMINAL = 5.0  # half the width of a strip terminal, mm
-TAG_WIRE = 8.0
+TAG_WIRE, SHORT_TAG_WIRE = 8.0, 6.0
+NEAR_TAG = 10.0  # more room for a tag between controller and device
 RIGHTMOST = 408.0  # where texts of cables on the right end at the latest
 RAIL_STEP = 3.0
 INSIDE_WIDTH = 36.0  # of what a strip terminal is joined to, beside its tag
@@ -84,13 +85,13 @@ class Diagram:
         text_x = columns.edge - columns.outwards * indent
         anchor: Anchor = "start" if left else "end"
         pieces = fonts.wrap(line.function, TEXT, room) if line.function else ()
-        setting = line.setting.split(",")[0]
+        setting = shown_setting(line.setting)
         offset = -1.9 * (len(pieces) - 1)
-        for i, piece in enumerate(pieces[:2]):
+        for i, piece in enumerate(pieces):
             canvas.text(text_x, y + offset + 3.8 * i, piece, TEXT, anchor, centred=True)
-        if setting and len(pieces) < 2:
-            for i, piece in enumerate(fonts.wrap(setting, LEAST, room)[:2]):
-                canvas.text(text_x, y + 4.0 + 3.2 * i, piece, LEAST, anchor, centred=True)
+        lower = y - offset + 4.0
+        for i, piece in enumerate(fonts.wrap(setting, LEAST, room) if setting else ()):
+            canvas.text(text_x, lower + 3.2 * i, piece, LEAST, anchor, centred=True)
 
     def _indent(self, columns: Columns) -> float:
         """From the edge to the functions: the widest label of this side lies between."""
@@ -333,7 +334,7 @@ class Diagram:
         """The x of every pin of the units in a row, from the controller outwards."""
         branch = block.block.branch
         assert branch is not None
-        centre = columns.x(columns.far_unit if placed.place else columns.unit)
+        centre = self._centre(columns, placed)
         xs: list[float] = []
         for i, unit in enumerate(branch.units):
             at = centre + columns.outwards * 16.0 * i
@@ -341,16 +342,22 @@ class Diagram:
             xs += [at + near, at + far]
         return xs
 
+    def _centre(self, columns: Columns, placed: PlacedLine) -> float:
+        """Where the first unit of a row stands; further out where a tag stands between it and the controller."""
+        if placed.place:
+            return columns.x(columns.far_unit)
+        return columns.x(columns.unit + (NEAR_TAG if placed.line.inner is None else 0.0))
+
     def _units(self, columns: Columns, block: PlacedBlock, placed: PlacedLine) -> None:
         branch, y = block.block.branch, placed.y
         assert branch is not None
         xs = self._unit_ends(columns, block, placed)
-        centre = columns.x(columns.far_unit if placed.place else columns.unit)
+        centre = self._centre(columns, placed)
         for i, unit in enumerate(branch.units):
             self._unit(unit, centre + columns.outwards * 16.0 * i, y, placed.place is not None)
         for a, b in itertools.pairwise(xs[1:-1]):
             self._canvas.wire([(a, y), (b, y)])
-        self._inner_wires(columns, placed, xs[0])
+        self._inner_wires(columns, placed, xs[0], branch.near_pin)
         self._far_end(columns, block, xs[-1], y)
 
     def _unit(self, unit: Unit, x: float, y: float, far: bool = False) -> None:
@@ -383,15 +390,15 @@ class Diagram:
 
     # From the controller to the near pin
 
-    def _inner_wires(self, columns: Columns, placed: PlacedLine, x: float) -> None:
-        """Terminal - strip - core - device, or a tag instead of the terminal."""
+    def _inner_wires(self, columns: Columns, placed: PlacedLine, x: float, near: Pin | None = None) -> None:
+        """Terminal - strip - core - device, or a tag instead of the terminal; ``near`` is the device's pin at ``x``."""
         line, y = placed.line, placed.y
         if line.through:
             self._passing(columns, placed, x)
             return
         if line.way is None:
-            if line.inner is None and line.lead is not None:
-                self._near_tag(columns, line.lead.pin, x, y)
+            if line.inner is None and near is not None:
+                self._near_tag(columns, near, x, y)
             elif line.inner is not None and self._circuit.potential(line.inner) is not None:
                 self._canvas.wire([(columns.edge, y), (columns.x(columns.tag), y)])
                 self._tag(columns.x(columns.tag), y, line.inner, "left" if columns.outwards < 0 else "right")
@@ -415,7 +422,9 @@ class Diagram:
         self._canvas.wire([(at, y), (x, y)])
         self._core_marks(columns, line.way.conductors, y)
         if line.inner is not None and line.outer != "onward" and self._goes_on(columns, placed):
-            self._canvas.tag(columns.x(26.0 if stops else 20.0), y, self._name(line.inner), "down", size=NOTE)
+            name = self._name(line.inner)
+            distance = max(26.0 if stops else 20.0, fonts.text_width(name, NOTE) + 4.0)
+            self._canvas.tag(columns.x(distance), y, name, "down", size=NOTE)
 
     def _by_terminal(self, columns: Columns, placed: PlacedLine, x: float) -> None:
         """A device in the controller's place by way of a distributing terminal, which stands whole on another sheet."""
@@ -477,9 +486,10 @@ class Diagram:
     def _near_tag(self, columns: Columns, pin: Pin, x: float, y: float) -> None:
         if self._circuit.potential(pin) is None:
             return
-        end = x - columns.outwards * TAG_WIRE
+        end = x - columns.outwards * SHORT_TAG_WIRE
         self._canvas.wire([(x, y), (end, y)])
-        self._tag(end, y, pin, "right" if columns.outwards < 0 else "left")
+        room = abs(end - columns.edge) - 6.0
+        self._tag(end, y, pin, "right" if columns.outwards < 0 else "left", room=room)
 
     def _strip_tag(self, columns: Columns, terminal: Pin, y: float) -> None:
         """What a core's strip terminal is joined to inside the cabinet, as a tag."""
@@ -553,7 +563,7 @@ class Diagram:
         branch, lead = block.block.branch, placed.line.lead
         assert branch is not None and lead is not None
         x = self._box_x(columns, block) + branch.units[0].symbol.pins[lead.key][0]
-        self._inner_wires(columns, placed, x)
+        self._inner_wires(columns, placed, x, lead.pin)
 
     def _feed(self, columns: Columns, block: PlacedBlock, placed: PlacedLine) -> None:
         """The line of a feeding core: to its rail, or to a tag where none of its devices stands on this page."""
@@ -573,7 +583,7 @@ class Diagram:
         assert branch is not None and branch.earth_pin is not None
         at = next(line for line in block.lines if line.line.outer == "unit")
         dx, dy = branch.units[0].symbol.pins["pe"]
-        x = columns.x(columns.far_unit if at.place else columns.unit) + dx
+        x = self._centre(columns, at) + dx
         self._canvas.wire([(x, at.y + dy), (x, placed.y)])
         if placed.line.way is not None:
             self._inner_wires(columns, placed, x)
