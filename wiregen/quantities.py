@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 import re
 
-#: Unit -> (base unit, factor). Spelling is case-sensitive where the trade's is (mA is not MA), and forgiving in ohm and mm2.
+#: Unit -> (base unit, factor). Spelling is case-sensitive where the trade's is (mA is not MA), forgiving in ohm, mm2.
 UNITS: dict[str, tuple[str, float]] = {
     "V": ("V", 1.0),
     "mV": ("V", 1e-3),
@@ -40,9 +40,9 @@ UNITS: dict[str, tuple[str, float]] = {
 
 _SPELLINGS = {
     "Ω": "ohm",
-    "Ω": "ohm",
+    "\u2126": "ohm",  # the ohm sign, which looks like the letter
     "kΩ": "kohm",
-    "kΩ": "kohm",
+    "k\u2126": "kohm",
     "mm²": "mm2",
     "°C": "degC",
     "Ohm": "ohm",

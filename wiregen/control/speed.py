@@ -141,6 +141,7 @@ def _unfused(
 
 
 def potentiometer_of(device: Device) -> Potentiometer:
+    """The pins of a potentiometer by their roles."""
     pins = {t.role: Pin(device.name, t.label) for t in device.profile.terminals}
     return Potentiometer(device.name, pins["low_end"], pins["wiper"], pins["high_end"])
 

@@ -1,4 +1,4 @@
-"""The sheets of places in which device cables begin at a strip: one row a device, from strip terminal to strip terminal."""
+"""The sheets of places in which device cables begin at a strip: one row a device, from terminal to terminal."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Blocks onto pages: every line gets its height on the sheet, with room for the edges of places and the texts of cables."""
+"""Blocks onto pages: every line gets its height, with room for the edges of places and the texts of cables."""
 
 from __future__ import annotations
 
@@ -94,7 +94,7 @@ class Placer:
         return PlacedBlock(block, tuple(lines)), y
 
     def _gap(self, previous: PlacedLine | None, place: str | None, cable: str | None) -> float:
-        """Extra room before a line that leaves the controller's place: after another cable, before the head of a place."""
+        """Extra room before a line that leaves the controller's place: after a cable, before the head of a place."""
         gap = 0.0
         if place is None and cable is None:
             return gap
@@ -174,7 +174,7 @@ def _area(cable: Cable) -> str:
 def with_spares(
     plans: list[tuple[Device, list[Block], list[Block]]], spares: list[Conductor], strips: dict[str, str]
 ) -> None:
-    """Put the spare cores of each cable after the last block that uses the cable, at a controller beside their strip."""
+    """Put the spare cores of each cable after the last block that uses it, at a controller beside their strip."""
     by_cable: dict[str, list[Conductor]] = {}
     for spare in spares:
         by_cable.setdefault(spare.cable or "", []).append(spare)

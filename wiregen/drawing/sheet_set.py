@@ -1,4 +1,4 @@
-"""The set of sheets of one design, and its proof: read back from geometry, it must give exactly the circuit's potentials."""
+"""The set of sheets of one design, and its proof: read from geometry, it gives exactly the circuit's potentials."""
 
 from __future__ import annotations
 
@@ -279,6 +279,6 @@ def _sheet(number: int, title: str, svg: bytes) -> Sheet:
 
 def _prove(design: Design, sheets: list[Sheet]) -> None:
     found = readback.read([s.svg for s in sheets])
-    wrong = readback.compare(found, [p for p in design.wiring.potentials])
+    wrong = readback.compare(found, design.wiring.potentials)
     if wrong:
         raise InternalFault("the sheets do not show the circuit: " + "; ".join(wrong[:8]))

@@ -1,4 +1,4 @@
-"""Draws one page of a controller: its terminals in physical order, and what is wired to each, outwards on both sides."""
+"""Draws one page of a controller: its terminals in physical order, and what is wired to each, on both sides."""
 
 from __future__ import annotations
 
@@ -153,7 +153,7 @@ class Diagram:
                 self._canvas.text(edge - over, y, text, LEAST, "end" if columns.outwards < 0 else "start")
 
     def _strip_name(self, columns: Columns, lines: list[PlacedLine]) -> None:
-        """The strip's name over its topmost terminal on this side, and again after a gap in which nobody would look for it."""
+        """The strip's name over its topmost terminal on this side, and again after a gap."""
         last: float | None = None
         for placed in lines:
             way, spare = placed.line.way, placed.line.spare
@@ -238,7 +238,7 @@ class Diagram:
         return slots
 
     def _run(self, columns: Columns, y: float) -> tuple[float, float]:
-        """The heights between which all lines that leave the controller's place lead to the same place as that at ``y``."""
+        """The heights between which all lines that leave the controller's place lead where that at ``y`` does."""
         lines = [p for b in self._blocks(columns) for p in b.lines if p.place is not None]
         runs = [[p.y for p in group] for _, group in itertools.groupby(lines, key=lambda p: p.place)]
         return next(((run[0], run[-1]) for run in runs if run[0] <= y <= run[-1]), (y, y))

@@ -139,5 +139,6 @@ def _same(path: Path, twin: Path) -> bool:
 
 
 def remove_if_empty(path: Path) -> None:
+    """Remove the folder where nothing stands in it; leave it alone otherwise."""
     with contextlib.suppress(OSError):
         path.rmdir()
