@@ -1,4 +1,4 @@
-"""Every example of the catalogue of findings, wrong and put right, is drawn and reads back, with nothing on anything."""
+"""Every example of the catalogue, wrong and put right, is drawn and reads back, with nothing on another."""
 
 from __future__ import annotations
 
