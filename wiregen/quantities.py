@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 import re
 
-#: Unit -> (base unit, factor). Spelling is case-sensitive, as the trade has it: mA is not MA.
+#: Unit -> (base unit, factor). Spelling is case-sensitive where the trade's is (mA is not MA), forgiving in ohm, mm2.
 UNITS: dict[str, tuple[str, float]] = {
     "V": ("V", 1.0),
     "mV": ("V", 1e-3),
@@ -38,14 +38,13 @@ UNITS: dict[str, tuple[str, float]] = {
     "rpm": ("1/min", 1.0),
 }
 
-#: Unicode has the ohm twice: as a Greek capital and as a sign of its own.
 _SPELLINGS = {
-    "\u03a9": "ohm",
-    "\u2126": "ohm",
-    "k\u03a9": "kohm",
+    "Ω": "ohm",
+    "\u2126": "ohm",  # the ohm sign, which looks like the letter
+    "kΩ": "kohm",
     "k\u2126": "kohm",
-    "mm\u00b2": "mm2",
-    "\u00b0C": "degC",
+    "mm²": "mm2",
+    "°C": "degC",
     "Ohm": "ohm",
     "kOhm": "kohm",
 }

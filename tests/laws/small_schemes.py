@@ -47,16 +47,29 @@ _AT_THE_DRIVE = {
     "safety_relay": ("", "safe_torque_off: {by: -D1}"),
     "thermistor": ("", "motor_thermistor: -D1"),
     "drive_extended": ("", "speed: {auto: {from: -D1, signal: 0-10 V}}"),
+    "fuse": ("", "relays: {fault: {switches: -PF9, supply: -TB1, fuse: -D1}}"),
+    "control_transformer": ("voltage: 24 V AC", "relays: {fault: {switches: -PF8, supply: -D1}}"),
+    "motor": ("", "power: {motor: -D1}"),
+    "motor_circuit_breaker": (
+        "",
+        "power: {}\n  -TA9: {inputs: source, zero_volt: floating, restart: allowed, power: {supply: -D1}}",
+    ),
+}
+#: Profile -> what else the scheme needs, in the same place.
+_BESIDE = {
+    "fuse": "-PF9: {profile: pilot_lamp, at: PLACE}\n",
+    "control_transformer": "-PF8: {profile: pilot_lamp, at: PLACE, voltage: 24 V AC}\n",
+    "motor_circuit_breaker": "-TA9: {profile: drive_compact, at: PLACE}\n",
 }
 #: Profiles that this version can declare and not yet use in a circuit.
-DECLARED_ONLY = ("fuse", "resistor", "control_transformer", "supply_24v")
+DECLARED_ONLY = ("resistor", "supply_24v")
 
 
 def small(profile: str, place: str) -> str:
     """A scheme with one device of ``profile``, called -D1. KeyError for a profile that is not known here."""
     said, used = _AT_THE_DRIVE[profile] if profile not in DECLARED_ONLY else ("", "enable: -SJ9")
     more = f", {said}" if said else ""
-    devices = f"-D1: {{profile: {profile}, at: {place}{more}}}\n"
+    devices = f"-D1: {{profile: {profile}, at: {place}{more}}}\n" + _BESIDE.get(profile, "").replace("PLACE", place)
     if profile in DECLARED_ONLY:
         devices += "-SJ9: {profile: push_button, contact: NC, at: +F1}\n"
     return f"{_PLANT}{indent(devices, '  ')}{_DRIVE}    {used}\n"

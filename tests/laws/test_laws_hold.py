@@ -49,4 +49,4 @@ def test_small_schemes(profile: str, place: str) -> None:
     assert breaches(design) == []
     assert design.is_complete
     used = {pin.device for c in design.wiring.conductors for pin in (c.a, c.b) if pin}
-    assert ("-D1" in used) == (profile not in DECLARED_ONLY or profile in ("supply_24v", "control_transformer"))
+    assert ("-D1" in used) == (profile not in DECLARED_ONLY or profile == "supply_24v")

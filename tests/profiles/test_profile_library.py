@@ -48,7 +48,7 @@ def _install(monkeypatch: pytest.MonkeyPatch, **functions: object) -> None:
 def test_names_are_sorted_and_complete() -> None:
     found = load()
     assert list(found) == sorted(path.stem for path in builtin_root().glob("*.yaml"))
-    assert len(found) == 30
+    assert len(found) == 32
     assert all(found[name].profile == name for name in found)
 
 
@@ -122,7 +122,7 @@ def test_a_file_that_is_no_text_is_told(folder: Path) -> None:
 def test_an_installed_set_is_found(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     _install(monkeypatch, orchard=lambda: folder)
     assert load()["own_lamp"].device == "lamp"
-    assert len(load()) == 31
+    assert len(load()) == 33
 
 
 @pytest.mark.parametrize(

@@ -43,6 +43,8 @@ PINS = {
     "panel_meter": "+ -",
     "thermistor": "TP1 TP2",
     "control_transformer": "H1 H2 X1 X2",
+    "motor_circuit_breaker": "1/L1 3/L2 5/L3 2/T1 4/T2 6/T3",
+    "motor": "U V W PE",
 }
 
 
@@ -62,6 +64,22 @@ def test_every_promised_profile_exists_and_no_other() -> None:
 @pytest.mark.parametrize("name", PINS)
 def test_pins_stand_in_physical_order(name: str) -> None:
     assert _pins(LIBRARY[name]) == PINS[name].split()
+
+
+@pytest.mark.parametrize("name", [n for n in PINS if LIBRARY[n].controller == "drive"])
+def test_drives_have_power_terminals(name: str) -> None:
+    """Three phases in and out and PE, marked after IEC 60445 (from memory). PE: cabinet, motor cable, screen."""
+    power = LIBRARY[name].power
+    assert [(t.label, t.role) for t in power] == [
+        *((f"L{n}", "mains") for n in (1, 2, 3)),
+        *((phase, "motor") for phase in "UVW"),
+        ("PE", "earth"),
+    ]
+    assert LIBRARY[name].conductors_at("PE") == 3
+
+
+def test_no_device_but_a_drive_has_power_terminals_beside_its_own() -> None:
+    assert {name for name in PINS if LIBRARY[name].power} == {"drive_compact", "drive_extended"}
 
 
 @pytest.mark.parametrize("name", PINS)

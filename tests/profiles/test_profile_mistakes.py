@@ -158,6 +158,23 @@ def test_how_long_a_stop_must_have_been_closed() -> None:
     assert (profile.start_with_stop_closed.si, profile.start_with_stop_closed.basis) == (0.02, "not stated")
 
 
+@pytest.mark.parametrize(
+    ("power", "message"),
+    [
+        ("[{label: L1, role: mains}]", "power terminals need one of role earth: PE"),
+        ("[{label: PE, role: earth}, {label: COM, role: mains}]", "label 'COM' stands twice"),
+        (
+            "[{label: PE, role: earth}, {label: U, role: relay, form: NO}]",
+            "is of role mains, motor or earth, not 'relay'",
+        ),
+        ("[{label: PE, role: earth, pins: [PE, PE2]}]", "power terminal 'PE' has one pin"),
+    ],
+)
+def test_power_terminals(power: str, message: str) -> None:
+    said = _said(GOOD.replace("usual:", f"power: {power}\nusual:"))
+    assert any(message in s for s in said), said
+
+
 @settings(max_examples=300, deadline=None)
 @given(st.data())
 def test_no_mutation_of_a_profile_gives_a_traceback(data: st.DataObject) -> None:

@@ -91,12 +91,12 @@ def count(problem: Problem, bundles: frozenset[BundleKey] = frozenset()) -> Coun
 
 
 def bundle_of(end: End) -> BundleKey:
-    """The bundle that an end counts for on the level `together`."""
+    """The bundle of an end, apart for each role: inputs and outputs do not gather."""
     return end.bundle, end.role
 
 
 def group_of(channel: Channel) -> GroupKey:
-    """The group of terminals, or the card, that a bundle is counted by."""
+    """The group of a channel, named so that no two devices share one."""
     return channel.device, channel.role, channel.group
 
 

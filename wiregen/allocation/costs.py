@@ -10,27 +10,27 @@ from wiregen.allocation.program import Costs, Program
 
 
 def unplaced(program: Program) -> Costs:
-    """Ends without a channel."""
+    """One for every end left out."""
     return dict.fromkeys(program.u, 1)
 
 
 def moves(program: Program) -> Costs:
-    """Kept ends that leave their channel."""
+    """One for every end away from where it is wired."""
     return _by_pair(program, [pair.move for pair in program.counted.pairs])
 
 
 def unusual(program: Program) -> Costs:
-    """Ends off their usual channel."""
+    """One for every end off its usual place."""
     return _by_pair(program, [pair.unusual for pair in program.counted.pairs])
 
 
 def scarce(program: Program) -> Costs:
-    """How dear the used channels are."""
+    """The scarcity of every channel used, as the profile has it."""
     return _by_pair(program, [program.counted.channels[pair.channel].scarce for pair in program.counted.pairs])
 
 
 def together(program: Program) -> Costs:
-    """Groups that the bundles use."""
+    """One for every group that a bundle uses; needs ``add_cables``."""
     return dict.fromkeys(program.z.values(), 1)
 
 

@@ -63,17 +63,17 @@ def exact_need(end: End) -> str:
 
 
 def switching(polarity: str) -> str:
-    """What contacts of a polarity switch, in words."""
+    """What contacts of this polarity switch."""
     return f"contacts that switch {_SWITCHED[polarity]}"
 
 
 def article(noun: str) -> str:
-    """The noun with `a` or `an`."""
+    """The noun with its article."""
     return f"{'an' if noun[0] in 'aeiou' else 'a'} {noun}"
 
 
 def number(count: int) -> str:
-    """A count in words where it is none or one."""
+    """A count as it stands in a sentence."""
     return {0: "none", 1: "one"}.get(count, str(count))
 
 
@@ -86,7 +86,7 @@ def listed(names: Iterable[str], last: str = "and") -> str:
 
 
 def functions(ends: Sequence[End]) -> str:
-    """The names of functions, of many only the first."""
+    """The functions of the ends, listed."""
     return listed(end.function for end in ends)
 
 

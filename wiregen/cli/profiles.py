@@ -53,6 +53,8 @@ def _text(profile: Profile) -> str:
     if profile.terminals:
         header = ("terminal", "pins", "role", "group", "takes or gives", "figures", "conductors", "basis")
         lines += [aligned(header, [_row(t) for t in profile.terminals]), ""]
+    if profile.power:
+        lines += [f"power terminals: {' '.join(t.label for t in profile.power)}", ""]
     for number, marks in enumerate(profile.marks, start=1):
         forms = (("NO", marks.NO), ("NC", marks.NC), ("changeover", marks.changeover))
         lines.append(f"contact {number}: " + ", ".join(f"{form} {' '.join(pins)}" for form, pins in forms if pins))

@@ -12,6 +12,7 @@ from wiregen.control.functions import Declared
 from wiregen.control.inputs import input_groups, undeclared
 from wiregen.control.interpreter import Interpreter
 from wiregen.control.outputs import add_outputs
+from wiregen.control.power import power_sides
 from wiregen.control.relays import add_coil, add_interposed
 from wiregen.control.safety_relays import add_safety_relay, relay_feeds
 from wiregen.control.settings import device_settings
@@ -48,6 +49,7 @@ def interpret(scheme: Scheme) -> Declared:
     book.notices += undeclared(scheme, groups, book.functions)
     feeds = (*card_feeds(devices, book.supplies), *relay_feeds(book))
     zeros = zero_volts(scheme, devices, book.notices.append)
+    powers = tuple(power_sides(scheme, devices, book.notices.append))
     return Declared(
         devices=devices,
         supplies=book.supplies.all,
@@ -61,4 +63,5 @@ def interpret(scheme: Scheme) -> Declared:
         runs=tuple((name, tuple(runs)) for name, runs in book.runs.items()),
         settings=tuple(device_settings(book)),
         fusings=book.supplies.fusings,
+        powers=powers,
     )

@@ -27,7 +27,7 @@ def _build(name: str, declared: DeclaredDevice, profile: Profile, order: int) ->
         text=declared.text,
         declared=declared,
         contacts=contacts,
-        pins=tuple(dict.fromkeys(fixed + marked)),
+        pins=tuple(dict.fromkeys(fixed + marked + [pin for terminal in profile.power for pin in terminal.pins])),
         order=order,
         where=("devices", name),
     )

@@ -280,6 +280,23 @@ class Fusing:
 
 
 @dataclass(frozen=True, slots=True)
+class PowerSide:
+    """What is declared of a drive's power side: pairs of pins from its protective device, and to its motor.
+
+    ``earth`` is the drive's own protective terminal, ``motor_earth`` that of the motor.
+    """
+
+    drive: str
+    supply: str | None
+    motor: str | None
+    feeders: tuple[tuple[Pin, Pin], ...]
+    phases: tuple[tuple[Pin, Pin], ...]
+    earth: Pin
+    motor_earth: Pin | None
+    where: Where
+
+
+@dataclass(frozen=True, slots=True)
 class CardFeed:
     """A card's own 24 V and 0 V terminals and what feeds them.
 
@@ -350,6 +367,7 @@ class Declared:
     runs: tuple[tuple[str, tuple[RunInfo, ...]], ...] = ()  # (drive, its runs)
     settings: tuple[Setting, ...] = ()
     fusings: tuple[Fusing, ...] = ()
+    powers: tuple[PowerSide, ...] = ()
 
     def device(self, name: str) -> Device:
         return next(d for d in self.devices if d.name == name)

@@ -15,7 +15,7 @@ def opening(device: Device) -> list[Contact]:
 
 
 def too_few(book: Interpreter, guard: Device, contacts: list[Contact], count: int, watching: str, where: Where) -> None:
-    """Say that a guard has fewer opening contacts than there are channels."""
+    """Notice that a guard has fewer contacts than the channels that watch it."""
     names = ", ".join(c.name for c in contacts)
     has = f"{_NUMBERS.get(len(contacts), len(contacts))} contact{'s' if len(contacts) != 1 else ''}"
     says = f"{guard.name} has {has} ({names}), and {watching} {_NUMBERS.get(count, count)} channels: "

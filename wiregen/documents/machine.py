@@ -45,7 +45,7 @@ def json_bytes(data: object) -> bytes:
 
 
 def scheme_json(design: Design) -> Json:
-    """Title, drawing and revision of the scheme, and the variant."""
+    """What the scheme is called, which variant it is, and its status."""
     model = design.scheme.model
     return {
         "title": model.scheme,

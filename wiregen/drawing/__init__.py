@@ -1,4 +1,4 @@
-"""Sheets of a design, as SVG and as one PDF, proven against the circuit."""
+"""Sheets of a design: terminal diagrams, supplies and distribution, as SVG and PDF, each proven against the circuit."""
 
 from __future__ import annotations
 

@@ -189,7 +189,7 @@ class BranchMaker:
         return Unit(name, symbol, pins, name, _notes(device), "a", "b", max(self._symbols[name] - 1, 0))
 
     def _two_wire_sensor(self, function: Function, sensor: Sensor, mirrored: bool) -> Branch:
-        """At the input lies minus for source, plus for sink; the symbol turns so that this pin faces the controller."""
+        """The pin at the input is minus for source and plus for sink; the symbol turns to face the controller."""
         at = self._by_end.get(function.ends[0].id)
         sink = at is not None and at.polarity == "sink"
         near, far = ("plus", "minus") if sink else ("minus", "plus")
@@ -301,7 +301,7 @@ _LETTERS = {"BP": "p", "BL": "L", "BT": "θ", "BF": "F"}
 
 
 def _quantity(device: Device) -> str:
-    """The letter of the quantity that a contact or transmitter answers to: by its words, unit or designation."""
+    """The letter of the quantity that a process contact or transmitter answers to: by words, unit or designation."""
     words = f"{device.declared.operated_when} {device.text}".lower()
     for word, letter in _QUANTITIES:
         if word in words:

@@ -63,7 +63,7 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """Lines that stay together on one sheet, with the branch that they belong to. ``first`` is its first line."""
+    """Lines that stay together on one sheet, with the branch they belong to. ``first`` is the branch's first line."""
 
     lines: tuple[Line, ...]
     branch: Branch | None = None
@@ -166,7 +166,7 @@ class Planner:
         return _titled([Block((line,)) for line in lines], pins[0], function.name, setting)
 
     def _plain(self, pin: Pin, mirrored: bool, free: bool = False) -> Line:
-        """A terminal at which no device is drawn: free, tagged with its potential, or the end of a feeding core."""
+        """A terminal at which no device is drawn: free, tagged with its potential, or inner end of a feeding core."""
         chain = self._own_chain(pin, mirrored)
         if chain is not None:
             self._drawn.add(chain.pins[0])
@@ -223,7 +223,7 @@ class Planner:
         return Block(tuple(lines), branch, next(i for i, line in enumerate(lines) if line.outer == "unit"))
 
     def _row_lines(self, branch: Branch, signal: Pin | None, mirrored: bool) -> list[Line]:
-        """Units in a row, and the line of the core that feeds their far pin where this block is the first with it."""
+        """Units in a row, and the line of the core that feeds their far pin, where this block is first to use it."""
         way = self._circuit.way(signal, branch.near_pin) if signal else None
         earth = branch.earth_pin
         lines = [Line(*_room(branch, way), signal, outer="unit", way=way)]
@@ -377,7 +377,7 @@ def _titled(blocks: list[Block], pin: Pin, function: str, setting: str) -> list[
 
 
 def _told(line: Line, function: str, setting: str, block: Block, at: int) -> Line:
-    """The line with function and setting, and room below for their texts; a box keeps the pitch of its pins."""
+    """The line with function and setting, and room below for all their rows; a box keeps the pitch of its pins."""
     if block.branch is not None and block.branch.is_box and at < len(block.lines) - 1:
         return replace(line, function=function, setting=setting)
     names = max(1, len(fonts.wrap(function, TEXT, NAME_WIDTH)))

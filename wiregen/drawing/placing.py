@@ -151,9 +151,8 @@ def _cable_of(line: Line) -> str | None:
 
 def cable_lines(cable: Cable) -> tuple[str, ...]:
     """What stands under a cable: its make-up and length, and where its screen goes."""
-    area = f"{cable.area_mm2:.1f}" if round(cable.area_mm2, 1) == cable.area_mm2 else f"{cable.area_mm2:g}"
+    area = cable.gauge or _area(cable)
     times = "G" if "GNYE" in cable.marks else "x"
-    area = cable.gauge or f"{area} mm²"
     size = f"{cable.pairs} x 2 x {area}" if cable.pairs else f"{cable.cores} {times} {area}"
     if cable.screened:
         size += " screened"
@@ -163,6 +162,13 @@ def cable_lines(cable: Cable) -> tuple[str, ...]:
         return (size,)
     landing = "screen on PE at both ends" if cable.screen == "both ends" else "screen on PE here, insulated there"
     return (size, landing)
+
+
+def _area(cable: Cable) -> str:
+    if cable.area_mm2 is None:
+        return "not sized"
+    short = round(cable.area_mm2, 1) == cable.area_mm2
+    return f"{cable.area_mm2:.1f} mm²" if short else f"{cable.area_mm2:g} mm²"
 
 
 def with_spares(

@@ -1,4 +1,4 @@
-"""The set of sheets of one design, and its proof: read back from geometry, it must give the circuit's potentials."""
+"""The set of sheets of one design, and its proof: read from geometry, it gives exactly the circuit's potentials."""
 
 from __future__ import annotations
 
@@ -7,11 +7,12 @@ from dataclasses import dataclass
 
 from wiregen.control.functions import Device
 from wiregen.control.overrides import override_setting
-from wiregen.drawing import readback, supply_sheet
+from wiregen.drawing import power_sheet, readback, supply_sheet
 from wiregen.drawing.circuit import Circuit
 from wiregen.drawing.lines import Planner
 from wiregen.drawing.place_sheets import PlaceSheets
 from wiregen.drawing.placing import Page, Placer, with_spares
+from wiregen.drawing.power_sheet import PowerSheets
 from wiregen.drawing.references import References, marks_of
 from wiregen.drawing.relay_circuits import RelaySheets
 from wiregen.drawing.template import A3, TitleBlock, frame, room
@@ -76,7 +77,7 @@ def draw(design: Design) -> Drawing:
     places = PlaceSheets(design, circuit, A3.area)
     place_pages = places.pages()
     for i, place_page in enumerate(place_pages):
-        shown = places.draw(A3.canvas(), place_page, references)
+        shown = places.draw(A3.canvas(practice=design.scheme.model.practice), place_page, references)
         drawn |= shown.terminals
         number = total_pages + len(relay_pages) + i + 1
         for unit, x, y in shown.units:
@@ -85,7 +86,10 @@ def draw(design: Design) -> Drawing:
             references.add_input(end, f"{number}/{A3.zone_of(x, y)}")
     supplies = _supply_pages(design, drawn)
     before_supplies = total_pages + len(relay_pages) + len(place_pages)
-    total = before_supplies + len(supplies)
+    powers = PowerSheets(design, circuit, room(_block(design, "", 1, 1, (power_sheet.REMARK,))))
+    power_pages = powers.pages()
+    before_powers = before_supplies + len(supplies)
+    total = before_powers + len(power_pages)
     sheets = []
     for i, page in enumerate(pages):
         svg, _ = _diagram(design, page, setting, i + 1, total)
@@ -99,7 +103,7 @@ def draw(design: Design) -> Drawing:
         sheets.append(_sheet(number, title, canvas.to_svg()))
     for i, place_page in enumerate(place_pages):
         number, title = total_pages + len(relay_pages) + i + 1, places.title(place_page)
-        canvas = A3.canvas(title)
+        canvas = A3.canvas(title, design.scheme.model.practice)
         frame(canvas, _block(design, title, number, total, ()), A3)
         places.draw(canvas, place_page, references)
         sheets.append(_sheet(number, title, canvas.to_svg()))
@@ -107,6 +111,12 @@ def draw(design: Design) -> Drawing:
         number, title = before_supplies + j + 1, _supply_title(supplies, supply_page)
         svg = _supply_sheet(design, supply_page, circuit, title, number, total)
         sheets.append(_sheet(number, title, svg))
+    for i, power_page in enumerate(power_pages):
+        number = before_powers + i + 1
+        canvas = A3.canvas(power_page.title, design.scheme.model.practice)
+        frame(canvas, _block(design, power_page.title, number, total, (power_sheet.REMARK,)), A3)
+        powers.draw(canvas, power_page)
+        sheets.append(_sheet(number, power_page.title, canvas.to_svg()))
     _prove(design, sheets)
     return Drawing(tuple(sheets))
 
@@ -269,6 +279,6 @@ def _sheet(number: int, title: str, svg: bytes) -> Sheet:
 
 def _prove(design: Design, sheets: list[Sheet]) -> None:
     found = readback.read([s.svg for s in sheets])
-    wrong = readback.compare(found, list(design.wiring.potentials))
+    wrong = readback.compare(found, design.wiring.potentials)
     if wrong:
         raise InternalFault("the sheets do not show the circuit: " + "; ".join(wrong[:8]))

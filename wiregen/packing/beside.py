@@ -139,6 +139,6 @@ def _same(path: Path, twin: Path) -> bool:
 
 
 def remove_if_empty(path: Path) -> None:
-    """Remove a folder that nothing stands in; leave any other."""
+    """Remove the folder where nothing stands in it; leave it alone otherwise."""
     with contextlib.suppress(OSError):
         path.rmdir()

@@ -50,6 +50,8 @@ NEEDED: dict[str, dict[str, int]] = {
     "thermistor": {"link": 2},
     "meter": {"plus": 1, "minus": 1},
     "transformer": {"primary": 2, "secondary": 2},
+    "circuit_breaker": {"line": 1, "feeder": 1},
+    "motor": {"motor": 1, "earth": 1},
 }
 _WITH_CONTACTS = ("contact", "selector", "emergency_stop")
 #: Roles of terminals through which a current passes from one pin to the other.
@@ -69,6 +71,7 @@ def faults(profile: Profile) -> Iterator[Fault]:
         where = ("terminals", str(index))
         yield from _terminal(terminal, where)
         yield from _references(terminal, where, pins)
+    yield from _power(profile, set(pins))
     for index, group in enumerate(profile.joined_inside):
         yield from _joined(group, ("joined_inside", str(index)), pins)
     yield from _usual(profile)
@@ -117,6 +120,24 @@ def _names(profile: Profile) -> Iterator[Fault]:
         if not (marks.NO or marks.NC or marks.changeover):
             yield ("marks", str(index)), "a contact needs the marks of NO, NC or changeover"
         taken.update(dict.fromkeys((*marks.NO, *marks.NC, *marks.changeover), f"contact {index + 1}"))
+
+
+def _power(profile: Profile, taken: set[str]) -> Iterator[Fault]:
+    """The power terminals of a drive: one pin each, of the three roles that there are, with PE where there is any."""
+    if profile.power and profile.controller != "drive":
+        yield ("power",), "only a drive has power terminals beside its own: give those of this device in 'terminals'"
+    for index, terminal in enumerate(profile.power):
+        where = ("power", str(index))
+        if terminal.role not in ("mains", "motor", "earth"):
+            yield (*where, "role"), f"a power terminal is of role mains, motor or earth, not {terminal.role!r}"
+        if len(terminal.pins) != 1:
+            yield (*where, "pins"), f"power terminal {terminal.label!r} has one pin"
+        if terminal.label in taken:
+            yield (*where, "label"), f"label {terminal.label!r} stands twice"
+        taken.add(terminal.label)
+        yield from _terminal(terminal, where)
+    if profile.power and not any(t.role == "earth" for t in profile.power):
+        yield ("power",), "power terminals need one of role earth: PE"
 
 
 def _terminal(terminal: Terminal, where: Where) -> Iterator[Fault]:

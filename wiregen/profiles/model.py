@@ -24,6 +24,7 @@ Role = Literal[
     "safe_torque_off",
     "motor_thermistor",
     "mains",
+    "motor",  # one phase of a motor
     "earth",
     # pins of other devices
     "contact",
@@ -41,6 +42,8 @@ Role = Literal[
     "reset",
     "primary",
     "secondary",
+    "line",  # of a protective device: towards the mains
+    "feeder",  # and towards what it feeds
 ]
 Form = Literal["NO", "NC", "changeover", "transistor"]
 ControllerKind = Literal["drive", "card", "supply", "safety_relay"]
@@ -64,6 +67,8 @@ DeviceKind = Literal[
     "meter",
     "thermistor",
     "transformer",
+    "circuit_breaker",
+    "motor",
 ]
 
 #: Roles whose terminals are channels: places where one function may stand.
@@ -183,6 +188,7 @@ class Profile(Model):
     designated_as: str = ""  # its row in the table of letter codes, `formulas.designations`
     symbol: str = ""  # which symbol draws it; by default that of its kind
     terminals: tuple[Terminal, ...] = ()  # in physical order
+    power: tuple[Terminal, ...] = ()  # of a drive: mains, motor and protective earth, in physical order
     marks: tuple[ContactMarks, ...] = ()  # contacts whose form the scheme chooses, first, second ...
     actuator: Literal["push", "turn", "mushroom", "limit", "process", "none"] = "none"
     conductors: int = Field(default=1, ge=1, le=4)  # of every pin that `marks` names
@@ -207,7 +213,7 @@ class Profile(Model):
 
     def terminal_of(self, pin: str) -> Terminal | None:
         """The terminal that holds ``pin``."""
-        return next((t for t in self.terminals if pin in t.pins), None)
+        return next((t for t in (*self.terminals, *self.power) if pin in t.pins), None)
 
     def holds_function(self, terminal: Terminal) -> bool:
         """Whether one function may stand at the terminal; the contacts of a safety relay take one each."""

@@ -100,7 +100,7 @@ def reached(selection: Selection) -> set[str]:
 
 
 def selections(context: Context) -> Iterator[Selection]:
-    """The truth tables of all drives."""
+    """Every selection of the design with its codes."""
     return (selection_of(context, info) for info in context.declared.selections)
 
 

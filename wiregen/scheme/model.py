@@ -9,19 +9,16 @@ from typing import Annotated, Any, ClassVar, Literal, Self
 from pydantic import Discriminator, Field, GetJsonSchemaHandler, Tag, model_validator
 from pydantic_core import CoreSchema
 
-from wiregen.scheme.model_base import Model as Model
-from wiregen.scheme.model_wired import Acceptance as Acceptance
-from wiregen.scheme.model_wired import Apart, ApartCables, FixedEntries
-from wiregen.scheme.model_wired import CableClass as CableClass
-from wiregen.scheme.model_wired import Cabling as Cabling
-from wiregen.scheme.model_wired import ClassName as ClassName
-from wiregen.scheme.model_wired import ExistingCable as ExistingCable
-from wiregen.scheme.model_wired import FixedEntry as FixedEntry
-from wiregen.scheme.model_wired import Numbers as Numbers
-from wiregen.scheme.model_wired import Tails as Tails
+from wiregen.scheme.decided import Acceptance as Acceptance
+from wiregen.scheme.decided import CableClass as CableClass
+from wiregen.scheme.decided import Cabling, FixedEntries, Numbers
+from wiregen.scheme.decided import ExistingCable as ExistingCable
+from wiregen.scheme.decided import FixedEntry as FixedEntry
+from wiregen.scheme.forms import Model as Model
 from wiregen.scheme.names import (
     ContactName,
     DeviceName,
+    FunctionName,
     PartnerName,
     PlaceName,
     ProfileName,
@@ -461,6 +458,10 @@ class Control(Model):
     power: Power | None = None
     motor: Motor | None = None
     ramps: Ramps | None = None
+
+
+Apart = Annotated[tuple[FunctionName, ...], Field(min_length=2), OneOrMany()]
+ApartCables = Annotated[tuple[Line, ...], Field(min_length=2), OneOrMany()]
 
 
 class SchemeModel(Model):

@@ -29,7 +29,6 @@ def _word(word: str) -> Test:
 NOT_YET: dict[tuple[type[model.Model], str], tuple[str, Test]] = {
     (model.Device, "figures"): ("figures of a device other than its profile's (`figures`)", _always),
     (model.Device, "colour"): ("`colour`", _always),
-    (model.Control, "power"): ("`power`", _always),
     (model.CableClass, "pe"): ("a core for PE (`pe`)", _always),
 }
 

@@ -13,6 +13,7 @@ from wiregen.wiring.build import Builder
 from wiregen.wiring.model import Potential, Wiring
 from wiregen.wiring.nets import build_nets
 from wiregen.wiring.numbers import name_potentials
+from wiregen.wiring.power import with_power
 from wiregen.wiring.ties import ties_of
 
 __all__ = ["Wiring", "wire"]
@@ -25,13 +26,14 @@ def wire(scheme: Scheme, declared: Declared, allocation: Allocation) -> Wiring:
     nets, joins = build_nets(declared, ties_of(declared, allocation, notices.append), notices.append)
     of_net = name_potentials(scheme, declared, nets, joins, wanted, notices.append)
     builder = Builder(scheme, declared, nets, of_net, wanted, notices.append)
-    return Wiring(
+    wired = Wiring(
         potentials=_with_strips(of_net, builder),
         conductors=builder.conductors,
         cables=tuple(laid.cable for laid in builder.cables),
         strips=builder.strips(),
         notices=tuple(notices),
     )
+    return with_power(scheme, declared, wired)
 
 
 def _with_strips(of_net: dict[Pin, Potential], builder: Builder) -> tuple[Potential, ...]:

@@ -23,7 +23,7 @@ DEFAULT_AREA_MM2 = {
 }
 #: Analog and pulse signals run in screened pairs. common practice, no source.
 PAIRED = frozenset({"analog", "pulse"})
-DEFAULT_SCREEN = {"analog": "cabinet end", "pulse": "both ends"}
+DEFAULT_SCREEN = {"analog": "cabinet end", "pulse": "both ends", "power": "both ends"}
 DEFAULT_SPARE = "20 %"
 CLASS_ORDER = ("control", "control_ac", "safety", "analog", "pulse", "thermistor", "power")
 EARTH_MARK = "GNYE"

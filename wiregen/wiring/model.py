@@ -9,7 +9,7 @@ from wiregen.terms import Notice, Pin
 
 Side = Literal["inside", "outside"]
 ConductorKind = Literal["wire", "core", "bridge", "link", "screen"]
-PotentialKind = Literal["plus", "zero", "earth", "reference", "signal"]
+PotentialKind = Literal["plus", "zero", "earth", "reference", "signal", "power"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,8 +52,8 @@ class Conductor:
 class Cable:
     """A cable from the place of its strip to a far place. ``marks`` are the marks of all cores, in core order.
 
-    ``device`` is the one that has the cable for itself, or empty; such a cable may begin and end in one place.
-    ``existing``: it is there already.
+    ``area_mm2`` is None where nothing says it: power cables are not sized. ``device`` is the one that has the cable for
+    itself, or empty; such a cable may begin and end in one place. ``existing``: it is there already.
     """
 
     name: str
@@ -63,7 +63,7 @@ class Cable:
     cores: int
     pairs: int | None
     used: int
-    area_mm2: float
+    area_mm2: float | None
     screened: bool
     screen: str  # "none", "cabinet end", "both ends"
     length_m: float | None

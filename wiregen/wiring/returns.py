@@ -98,7 +98,7 @@ class Returns:
         """All protective terminals together; a single one is tied to itself so that it has a net."""
         controllers = [d for d in self._declared.devices if d.profile.controller]
         own = [Pin(d.name, t.label) for d in controllers for t in d.profile.terminals if t.role == "earth"]
-        earths = [(pin, "PE", "control") for pin in own]
+        earths = [(pin, "PE", "control") for pin in (*own, *(p.earth for p in self._declared.powers))]
         for function in self._declared.functions:
             load = function.partner if isinstance(function.partner, Load) else function.coil
             if load is not None and load.earth is not None:

@@ -70,6 +70,8 @@ KINDS: tuple[str, ...] = (
     "cable",
     "screen",
     "twisted",
+    "breaker",
+    "motor",
 )
 
 _TRANSMITTER_PINS = {
@@ -91,6 +93,7 @@ def get(kind: str, practice: Practice, mirrored: bool = False, **options: Any) -
     ``potentiometer``, ``transformer``, transmitters, ``box``, ``proximity_three_wire``: ``pitch`` in mm; boxes also
     ``width``, ``letter``, ``lines``; ``box`` also ``pins``. ``proximity_three_wire``: ``output``;
     ``proximity_two_wire``: ``form``. ``earth``: ``protective``. ``cable``, ``screen``, ``twisted``: ``height``.
+    ``breaker``: ``poles``, ``pitch``. ``motor``: ``phases``, ``pitch``.
 
     Raises ValueError for a kind that is not in `KINDS`, TypeError for an option that the kind does not have.
     """
@@ -101,7 +104,7 @@ def get(kind: str, practice: Practice, mirrored: bool = False, **options: Any) -
 
 
 def _figure(kind: str, practice: Practice) -> Callable[..., Figure]:
-    from wiregen.drawing.symbols import boxes, cables, contacts_iec, contacts_nfpa, loads, passive
+    from wiregen.drawing.symbols import boxes, cables, contacts_iec, contacts_nfpa, loads, passive, power
 
     if kind == "contact":
         return contacts_iec.Contact if practice == "iec" else contacts_nfpa.Contact
@@ -127,6 +130,8 @@ def _figure(kind: str, practice: Practice) -> Callable[..., Figure]:
         "cable": cables.CableRing,
         "screen": functools.partial(cables.CableRing, screened=True),
         "twisted": cables.Twisted,
+        "breaker": power.Breaker,
+        "motor": power.Motor,
     }
     if kind not in classes:
         raise ValueError(f"no symbol is called {kind!r}; known are {', '.join(KINDS)}")

@@ -143,6 +143,24 @@ ENTRIES = (
         right=(("rating: 4 A", "rating: 2 A"),),
     ),
     Entry(
+        code="power-unfit",
+        severity=ERROR,
+        title="A power side that cannot be wired",
+        what=(
+            "`power:` of a drive names something that is no protective device or motor, that another drive has "
+            "already, that stands in another place than the drive, or that has another number of phases."
+        ),
+        why="What the message names is not wired: the drawing and the lists lack it.",
+        remedy="Name a device with the profile `motor_circuit_breaker` in the drive's place, and a `motor`, each once.",
+        basis=PRACTICE,
+        example=drive(
+            "-QA1: {profile: motor_circuit_breaker, at: +C1}\n-MA1: {profile: motor, at: +C1}\n",
+            "power: {supply: -MA1, motor: -MA1}\n",
+        ),
+        right=(("supply: -MA1", "supply: -QA1"),),
+        along=("device-unused",),
+    ),
+    Entry(
         code="field-feed-unprotected",
         severity=NOTE,
         title="A feed into the field without a fuse",

@@ -1,4 +1,4 @@
-"""What every part of the model of a scheme file is built on: frozen, strict, with short forms widened."""
+"""What every table of a scheme file is: its short form is widened before validation, and unknown keys are errors."""
 
 from functools import cache
 from typing import Any, ClassVar

@@ -1,27 +1,12 @@
-"""The model of what is decided or wired already, and of how conductors are gathered, numbered and judged."""
+"""The part of the model that says what is decided: terminals, cables, numbers, and findings that are kept."""
 
 from typing import Annotated, ClassVar, Literal, Self
 
 from pydantic import Field, model_validator
 
-from wiregen.scheme.model_base import Model
-from wiregen.scheme.names import (
-    FunctionName,
-    PlaceName,
-)
-from wiregen.scheme.values import (
-    Area,
-    Cores,
-    Count,
-    Line,
-    Misplaced,
-    Name,
-    OneOrMany,
-    Percent,
-    Said,
-    Tail,
-    Yes,
-)
+from wiregen.scheme.forms import Model
+from wiregen.scheme.names import FunctionName, PlaceName
+from wiregen.scheme.values import Area, Cores, Count, Line, Misplaced, Name, OneOrMany, Percent, Said, Tail, Yes
 
 
 class FixedEntry(Model):
@@ -103,7 +88,3 @@ class Acceptance(Model):
     code: Name
     at: Line | None = None
     why: Said
-
-
-Apart = Annotated[tuple[FunctionName, ...], Field(min_length=2), OneOrMany()]
-ApartCables = Annotated[tuple[Line, ...], Field(min_length=2), OneOrMany()]
