@@ -7,7 +7,7 @@ from wiregen.terms import Pin
 from wiregen.wiring.colours import core_colour, panel_area_mm2, panel_colour
 from wiregen.wiring.cores import LaidCable
 from wiregen.wiring.model import Conductor, ConductorKind, Potential, Side
-from wiregen.wiring.nets import Net
+from wiregen.wiring.nets import Net, Use
 from wiregen.wiring.strips import class_of_net
 
 #: A core of a laid cable: the cable and the core's mark.
@@ -54,7 +54,7 @@ class ConductorBook:
             length_m=cable.length_m if cable else None,
             colour=core_colour(core[1]) if core else self._colour(kind, potential, net),
             potential=potential.name,
-            function=use.function if use else potential.name,
+            function=self._purpose(use, potential),
             gauge=cable.gauge if cable else "",
         )
         self.all.append(made)
@@ -87,6 +87,11 @@ class ConductorBook:
         letter = _LETTERS[kind]
         self._counts[letter] = self._counts.get(letter, 0) + 1
         return f"{letter}{self._counts[letter]:02d}"
+
+    def _purpose(self, use: Use | None, potential: Potential) -> str:
+        """What a conductor is for. What feeds or returns serves many functions, and the first of them would mislead."""
+        own = use is not None and (potential.kind == "signal" or use.category == "safety")
+        return use.function if use is not None and own else potential.name
 
     def _colour(self, kind: ConductorKind, potential: Potential, net: Net) -> str:
         alternating = class_of_net(net) == "ac"
