@@ -4,12 +4,17 @@ The order of fields is the order in which a JSON Schema and a message list them.
 checked when read, and `wiregen.quantities` turns them into floats where a room needs them.
 """
 
-from functools import cache
 from typing import Annotated, Any, ClassVar, Literal, Self
 
-from pydantic import BaseModel, ConfigDict, Discriminator, Field, GetJsonSchemaHandler, Tag, model_validator
+from pydantic import Discriminator, Field, GetJsonSchemaHandler, Tag, model_validator
 from pydantic_core import CoreSchema
 
+from wiregen.scheme.decided import Acceptance as Acceptance
+from wiregen.scheme.decided import CableClass as CableClass
+from wiregen.scheme.decided import Cabling, FixedEntries, Numbers
+from wiregen.scheme.decided import ExistingCable as ExistingCable
+from wiregen.scheme.decided import FixedEntry as FixedEntry
+from wiregen.scheme.forms import Model as Model
 from wiregen.scheme.names import (
     ContactName,
     DeviceName,
@@ -23,8 +28,6 @@ from wiregen.scheme.names import (
 from wiregen.scheme.values import (
     AnyQuantity,
     AnySpan,
-    Area,
-    Cores,
     CosPhi,
     Count,
     Current,
@@ -37,14 +40,12 @@ from wiregen.scheme.values import (
     Misplaced,
     Name,
     OneOrMany,
-    Percent,
     Poles,
     Position,
     PowerFigure,
     Resistance,
     RotationalSpeed,
     Said,
-    Tail,
     Title,
     Voltage,
     Yes,
@@ -56,38 +57,6 @@ ContactForm = Literal["NO", "NC", "changeover"]
 DutyForm = Literal["NO", "NC", "changeover", "transistor"]
 Colour = Literal["red", "yellow", "green", "blue", "white", "grey", "black"]
 Signal = Literal["0-10 V", "-10-10 V", "0-20 mA", "4-20 mA"]
-
-
-class Model(BaseModel):
-    """Frozen; unknown keys are errors. ``short`` names the field that a bare text stands for."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=True, defer_build=True)
-    short: ClassVar[str] = ""
-
-    @classmethod
-    def widen(cls, value: Any) -> Any:
-        """The long form of ``value``; what has no short form is returned as it is."""
-        return {cls.short: value} if cls.short and isinstance(value, str) else value
-
-    @classmethod
-    @cache
-    def key_fields(cls) -> dict[str, str]:
-        """Every key as it is written in a file, and the field it fills."""
-        return {field.alias or name: name for name, field in cls.model_fields.items()}
-
-    @model_validator(mode="before")
-    @classmethod
-    def _long_form(cls, value: Any) -> Any:
-        return cls.widen(value)
-
-    @classmethod
-    def __get_pydantic_json_schema__(cls, core: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
-        schema = handler.resolve_ref_schema(handler(core))
-        if cls.short and "anyOf" not in schema:
-            whole = dict(schema)
-            schema.clear()
-            schema["anyOf"] = [whole["properties"][cls.short], whole]
-        return schema
 
 
 class Place(Model):
@@ -489,87 +458,6 @@ class Control(Model):
     power: Power | None = None
     motor: Motor | None = None
     ramps: Ramps | None = None
-
-
-class FixedEntry(Model):
-    """What is decided for one terminal."""
-
-    short: ClassVar[str] = "function"
-    function: FunctionName | None = None
-    keep_free: Said | None = None
-    strip: Line | None = None
-    cable: Line | None = None
-    core: Line | None = None
-    number: Line | None = None
-
-    @model_validator(mode="after")
-    def _says_something(self) -> Self:
-        if self.function is not None and self.keep_free is not None:
-            raise Misplaced("keep_free", "a terminal with a function is not kept free: give `function` or `keep_free`")
-        if not any((self.function, self.keep_free, self.strip, self.cable, self.core, self.number)):
-            raise ValueError("say what is fixed: a function, `keep_free`, or where its conductor lands")
-        return self
-
-
-FixedEntries = Annotated[tuple[FixedEntry, ...], OneOrMany()]
-
-
-ClassName = Literal["control", "control_ac", "analog", "pulse", "safety", "thermistor", "power"]
-
-
-class CableClass(Model):
-    """How the cables of one class are made."""
-
-    area: Area | None = None
-    pairs: Yes | None = None
-    screen: Literal["none", "cabinet end", "both ends"] | None = None
-    pe: Yes | None = None
-    spare: Percent | None = None
-
-
-class ExistingCable(Model):
-    """A cable that is there already. ``cores`` are all of them; with ``pe`` one is the protective conductor."""
-
-    from_: PlaceName = Field(alias="from")
-    to: PlaceName
-    cores: Cores
-    marks: Literal["numbers", "colours"] | None = None
-    class_: ClassName = Field(default="control", alias="class")
-    area: Area | None = None
-    screen: Literal["none", "cabinet end", "both ends"] | None = None
-    pe: Yes = False
-
-
-class Tails(Model):
-    """What is left beyond the gland at either end of a cable."""
-
-    cabinet: Tail | None = None
-    device: Tail | None = None
-
-
-class Cabling(Model):
-    """How conductors between two places are gathered into cables."""
-
-    spare: Percent | None = None
-    classes: dict[ClassName, CableClass] = {}
-    tails: Tails | None = None
-    existing: dict[Line, ExistingCable] = {}
-
-
-class Numbers(Model):
-    """How conductors are numbered."""
-
-    by: Literal["potential", "line"] = "potential"
-    first: Count | None = None
-    keep: dict[Line, Line] = {}
-
-
-class Acceptance(Model):
-    """A finding that is kept, and why."""
-
-    code: Name
-    at: Line | None = None
-    why: Said
 
 
 Apart = Annotated[tuple[FunctionName, ...], Field(min_length=2), OneOrMany()]
