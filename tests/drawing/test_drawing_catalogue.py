@@ -1,4 +1,4 @@
-"""Every example of the catalogue, wrong and put right, is drawn and reads back, with nothing on another."""
+"""Every example of the catalogue of findings, wrong and put right, is drawn, reads back, and nothing overlaps."""
 
 from __future__ import annotations
 
