@@ -224,10 +224,17 @@ def _remarks(design: Design, device: Device) -> tuple[str, ...]:
     groups = [g for g in design.declared.groups if g.device == device.name]
     words = {"source": "contacts switch +24 V", "sink": "contacts switch 0 V"}
     polarities = {g.polarity for g in groups}
-    more = (*_linked(design, device), *_overrides(design, device))
+    more = (*_linked(design, device), *_foreign(design, device), *_overrides(design, device))
     if len(polarities) == 1:
         return (f"Inputs of {device.name}: {words[polarities.pop()]}.", *more)
     return (*(f"Inputs of {device.name} {g.group}: {words[g.polarity]}." for g in groups), *more)
+
+
+def _foreign(design: Design, device: Device) -> Iterator[str]:
+    """What stays live here when the main switch of the cabinet is off."""
+    for finding in design.findings:
+        if finding.code == "foreign-voltage" and finding.subject.split(" ")[0] == device.name:
+            yield f"Live with the main switch off: {finding.message}."
 
 
 def _linked(design: Design, device: Device) -> tuple[str, ...]:

@@ -9,6 +9,7 @@ from wiregen.allocation.model import Assignment
 from wiregen.control.functions import Function, Load
 from wiregen.control.loads import Rated, rated_voltage
 from wiregen.review.context import Context, called
+from wiregen.scheme.places import cabinets_of
 from wiregen.terms import Notice, Pin
 
 #: Up to here a voltage counts as extra-low: V AC and V DC. IEC 61140, from memory.
@@ -74,6 +75,26 @@ def _outputs(context: Context, function: Function) -> Iterator[Assignment]:
 
 def _is_low(voltage: Rated) -> bool:
     return voltage.volts <= _EXTRA_LOW[voltage.kind]
+
+
+def foreign(context: Context) -> Iterator[Notice]:
+    """Pins of a device in one cabinet that a supply of another one feeds."""
+    cabinets = cabinets_of(context.scheme.model.places)
+    told: set[tuple[str, str]] = set()
+    for function in context.declared.functions:
+        home = context.devices[function.supply.device].place if function.supply else None
+        for assignment in _outputs(context, function):
+            device = context.devices[assignment.device]
+            if home is None or function.supply is None or device.place == home or device.place not in cabinets:
+                continue
+            pins = " ".join(assignment.pins)
+            if (device.name, pins) not in told:
+                told.add((device.name, pins))
+                text = (
+                    f"{device.name}:{pins} is fed from {function.supply.device} in {home}: "
+                    f"live with the main switch of {device.place} off"
+                )
+                yield Notice("foreign-voltage", function.where, f"{device.name} {pins}", text)
 
 
 def two_earths(context: Context) -> Iterator[Notice]:

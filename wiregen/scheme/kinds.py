@@ -32,6 +32,7 @@ _OF_DEVICES: dict[str, tuple[frozenset[str], str]] = {
     "zero_volt": (_CONTROLLERS | {"transformer"}, "supplies and controllers"),
     "voltage": (_SUPPLIES | _LOADS, "supplies, transformers and loads"),
     "coil": (_COILS, "relays and contactors"),
+    "colour": (frozenset({"contact", "emergency_stop", "selector", "lamp"}), "actuators and lamps"),
     "rating": (frozenset({"fuse"}), "fuses"),
     "power": (frozenset({"transformer"}), "transformers"),
     "fuse": (_SUPPLIES | {"drive"}, "what gives a control voltage: supplies, transformers, drives with a 24 V output"),

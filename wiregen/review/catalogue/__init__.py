@@ -13,6 +13,7 @@ __all__ = ["Entry", "entries", "entry"]
 def entries() -> tuple[Entry, ...]:
     """Every entry, in the order of the codes."""
     from wiregen.review.catalogue import (
+        cabling,
         contacts,
         declarations,
         directions,
@@ -34,6 +35,7 @@ def entries() -> tuple[Entry, ...]:
     )
 
     rooms = (
+        cabling,
         contacts,
         declarations,
         directions,

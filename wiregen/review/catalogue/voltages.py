@@ -79,6 +79,28 @@ ENTRIES = (
         ),
     ),
     Entry(
+        code="foreign-voltage",
+        severity=NOTE,
+        title="Live with the main switch off",
+        what="Contacts of a device in one cabinet switch a circuit that a supply in another cabinet feeds.",
+        why=(
+            "They stay live when the main switch of their own cabinet is off. The sheet of the device says so; the "
+            "terminals need a warning, and the conductors the colour of excepted circuits (orange)."
+        ),
+        remedy="Mark the terminals, or feed the circuit from the cabinet in which the contacts are.",
+        basis="IEC 60204-1, clauses 5.3.5 and 13.2.4, from memory",
+        example=drive(
+            "-TB1: {profile: supply_24v, at: +C2}\n-KE1: {profile: io_digital_in_16, at: +C2}\n",
+            "relays:\n  running: {switches: -KE1}\n",
+            beside="-KE1: {inputs: source}\n",
+        ).replace("places:\n", "places:\n  +C2: {name: Control room}\n", 1),
+        right=(
+            ("  +C2: {name: Control room}\n", ""),
+            ("-TB1: {profile: supply_24v, at: +C2}", "-TB1: {profile: supply_24v, at: +C1}"),
+            ("-KE1: {profile: io_digital_in_16, at: +C2}", "-KE1: {profile: io_digital_in_16, at: +C1}"),
+        ),
+    ),
+    Entry(
         code="two-earths",
         severity=WARNING,
         title="Two earths in one 0 V system",
