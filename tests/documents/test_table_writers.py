@@ -37,7 +37,7 @@ INJECTIONS = [
     "\t=1+1",
     "\r=1+1",
     "  =1+1",
-    '=HYPERLINK("http://x","y")',
+    '=HYPERLINK("x","y")',
     "-2+3+cmd|' /C calc'!A0",
 ]
 
