@@ -125,10 +125,8 @@ class Planner:
         pins = [Pin(device.name, name) for name in terminal.pins]
         found = self._at.get(pins[0])
         if found is None:
-            return [
-                Block((self._plain(pin, mirrored, device.profile.holds_function(terminal) and pin == pins[0]),))
-                for pin in pins
-            ]
+            holds = device.profile.holds_function(terminal)
+            return [Block(tuple(self._plain(pin, mirrored, holds and pin == pins[0]) for pin in pins))]
         function, own = found
         if not own or self._maker.drawn_elsewhere(function):
             return [Block(tuple(self._elsewhere(pin, function, i == 0) for i, pin in enumerate(pins)))]
