@@ -1,4 +1,4 @@
-"""What all tests share: in .ci/run a skipped test is a failed one."""
+"""What all tests share: a busy machine is no failure, and in .ci/run a skipped test is one."""
 
 from __future__ import annotations
 
@@ -7,6 +7,11 @@ from collections.abc import Generator
 from typing import TypeVar
 
 import pytest
+from hypothesis import HealthCheck, settings
+
+# How long an example takes says how busy the machine is; what is slow is told by tests/benchmarks.
+settings.register_profile("wiregen", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("wiregen")
 
 #: Set to 1 where every tool that a test may want is installed, so that a test which skips has something to answer for.
 STRICT = "WIREGEN_TESTS_STRICT"
