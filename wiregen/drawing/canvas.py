@@ -100,11 +100,26 @@ class Canvas:
         self._dashed_names = dashed_names
         self.width, self.height, self.title = width, height, clean(title)
         self._items: list[Item] = []
+        self._pins: list[tuple[str, Point]] = []
+        self._reserved: list[Box] = []
         self._make = svgwrite.Drawing(debug=False)
 
     @property
     def items(self) -> tuple[Item, ...]:
         return tuple(self._items)
+
+    @property
+    def pins(self) -> tuple[tuple[str, Point], ...]:
+        """Every pin that was drawn, with where it lies."""
+        return tuple(self._pins)
+
+    def reserve(self, box: Box) -> None:
+        """Keep a box free for a text that comes later."""
+        self._reserved.append(box)
+
+    @property
+    def reserved(self) -> tuple[Box, ...]:
+        return tuple(self._reserved)
 
     def boxes(self, *categories: str) -> tuple[Box, ...]:
         """The boxes of all items of these categories, or of all items."""
@@ -126,6 +141,7 @@ class Canvas:
         if not device or not own or clean(name) != name:
             raise InternalFault(f"{name!r} is not a pin; it should read device:pin")
         self._circle("pin", x, y, PIN_RADIUS, "white", THIN, {"data-pin": name})
+        self._pins.append((name, (x, y)))
 
     def junction(self, x: float, y: float) -> None:
         """The dot under which three or more wires are joined."""

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 
 from wiregen.control.functions import Device, PowerSide
 from wiregen.drawing.box import Box
+from wiregen.drawing.cable_text import cable_lines, screen_text
 from wiregen.drawing.canvas import LEAST, NOTE, TEXT, Canvas
 from wiregen.drawing.circuit import Circuit
-from wiregen.drawing.placing import cable_lines
 from wiregen.drawing.symbols import HEAVY, get
 from wiregen.pipeline import Design
 from wiregen.terms import Pin
@@ -189,7 +189,8 @@ class _Band:
         if cable.screened:
             self._screen(x, y0 + symbol.pins["screen"][1], cable)
         edge = self._x(FAR_EDGE + 3.0)
-        for i, text in enumerate(cable_lines(cable)):
+        lines = [*cable_lines(cable, FAR_END - FAR_EDGE), *([screen_text(cable)] if cable.screened else [])]
+        for i, text in enumerate(lines):
             self._canvas.text(edge, y1 + 9.0 + 4.0 * i, text, LEAST)
 
     def _screen(self, x: float, y: float, cable: Cable) -> None:

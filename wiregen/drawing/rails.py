@@ -1,103 +1,72 @@
-"""Rails: where one core feeds several devices in a far place."""
+"""Rails: the upright wires in a far place from which one core feeds several devices."""
 
 from __future__ import annotations
 
-import itertools
+from dataclasses import dataclass, field
 
-from wiregen.drawing.canvas import Canvas
 from wiregen.drawing.circuit import FieldChain
-from wiregen.drawing.columns import Columns
-from wiregen.drawing.diagram_marks import Marks, Setting
-from wiregen.drawing.placing import Page, PlacedBlock, PlacedLine
+from wiregen.drawing.columns import RAIL, Columns
+from wiregen.drawing.heights import PlacedRow, Stack
+from wiregen.drawing.plate import Plate
+from wiregen.terms import Pin
 
-NEAR_TAG = 10.0  # more room for a tag between controller and device
-RAIL_STEP = 3.0
+LEAST_STEP = 0.9  # between two rails where there are very many, mm
 
 
-class Rails:
-    """The rails on one page."""
+@dataclass(slots=True)
+class _Rail:
+    """One chain on one page: the rows of its devices, and the row of the core or the tag that feeds them."""
 
-    def __init__(self, canvas: Canvas, page: Page, setting: Setting, marks: Marks) -> None:
-        self._canvas, self._page, self._set = canvas, page, setting
-        self._circuit = setting.circuit
-        self._marks = marks
+    chain: FieldChain
+    rows: list[PlacedRow] = field(default_factory=list)
 
-    def draw(self, columns: Columns, blocks: tuple[PlacedBlock, ...]) -> None:
-        feeds = [line for block in blocks for line in block.lines if line.line.outer == "chain"]
-        slots = self._rail_slots(columns)
-        for index, feed in enumerate(feeds):
-            assert feed.line.chain is not None
-            x = columns.x(columns.rail - RAIL_STEP * slots[index])
-            members = self.members(columns, feed)
-            if not members:
-                continue
-            ys = sorted({feed.y, *(y for _, y in members)})
-            self._canvas.wire([(x, ys[0]), (x, ys[-1])])
-            for y in ys[1:-1]:
-                self._canvas.junction(x, y)
-            for far_x, y in members:
-                self._canvas.wire([(far_x, y), (x, y)])
-                self._marks.number(far_x + columns.outwards * 12.6, y, self._circuit.potential(feed.line.chain.pins[0]))
+    @property
+    def span(self) -> tuple[float, float]:
+        ys = [row.y for row in self.rows]
+        return min(ys), max(ys)
 
-    def members(self, columns: Columns, feed: PlacedLine) -> list[tuple[float, float]]:
-        """Where the far pins of a feed's devices stand on this side, in the same run of lines to its place."""
-        assert feed.line.chain is not None
-        top, bottom = self._run(columns, feed.y)
-        found = []
-        for block in self._marks.blocks(columns):
-            branch = block.block.branch
-            if branch is None or branch.is_box or branch.far_pin not in feed.line.chain.pins:
-                continue
-            at = next(line for line in block.lines if line.line.outer == "unit")
-            if top <= at.y <= bottom:
-                found.append((self.unit_ends(columns, block, at)[-1], at.y))
-        return found
 
-    def rail_x(self, columns: Columns, chain: FieldChain) -> float | None:
-        feeds = [
-            line.line.chain
-            for block in self._marks.blocks(columns)
-            for line in block.lines
-            if line.line.outer == "chain"
-        ]
-        if chain not in feeds:
-            return None
-        return columns.x(columns.rail - RAIL_STEP * self._rail_slots(columns)[feeds.index(chain)])
+def draw_rails(plate: Plate, columns: Columns, stack: Stack) -> dict[int, float]:
+    """The rails of one side. Gives for each row on a rail, by its block's id, the distance at which the rail stands."""
+    rails = _rails(plate, stack, len(columns.zones) - 1)
+    places = _columns(rails)
+    room = columns.zones[-1].end - 1.0
+    count = max(places.values(), default=0) + 1
+    step = min(RAIL, max(LEAST_STEP, RAIL * columns.rails / count))
+    found: dict[int, float] = {}
+    for index, rail in enumerate(rails):
+        at = room - step * places[index]
+        top, bottom = rail.span
+        plate.wires.add(rail.chain.head, (columns.x(at), top), (columns.x(at), bottom))
+        found.update({id(row.block): at for row in rail.rows})
+    return found
 
-    def _rail_slots(self, columns: Columns) -> list[int]:
-        """For each feed of a side the first place in which no rail beside it stands."""
-        feeds = [line for block in self._marks.blocks(columns) for line in block.lines if line.line.outer == "chain"]
-        taken: list[tuple[int, float, float]] = []
-        slots: list[int] = []
-        for feed in feeds:
-            ys = [feed.y, *(y for _, y in self.members(columns, feed))]
-            low, high = min(ys) - 2.0, max(ys) + 2.0
-            beside = {slot for slot, top, bottom in taken if top < high and low < bottom}
-            slot = next(n for n in range(len(feeds)) if n not in beside)
-            taken.append((slot, low, high))
-            slots.append(slot)
-        return slots
 
-    def _run(self, columns: Columns, y: float) -> tuple[float, float]:
-        """The heights between which all lines that leave the controller's place lead where that at ``y`` does."""
-        lines = [p for b in self._marks.blocks(columns) for p in b.lines if p.place is not None]
-        runs = [[p.y for p in group] for _, group in itertools.groupby(lines, key=lambda p: p.place)]
-        return next(((run[0], run[-1]) for run in runs if run[0] <= y <= run[-1]), (y, y))
+def feed_of(stack: Stack) -> dict[Pin, PlacedRow]:
+    """The rows of feeding cores, or of tags in their place, by the head of their chain."""
+    return {row.row.chain.head: row for row in stack.rows if row.row.kind == "feed" and row.row.chain}
 
-    def unit_ends(self, columns: Columns, block: PlacedBlock, placed: PlacedLine) -> list[float]:
-        """The x of every pin of the units in a row, from the controller outwards."""
-        branch = block.block.branch
-        assert branch is not None
-        centre = self.centre(columns, placed)
-        xs: list[float] = []
-        for i, unit in enumerate(branch.units):
-            at = centre + columns.outwards * 16.0 * i
-            near, far = unit.symbol.pins[unit.near][0], unit.symbol.pins[unit.far or unit.near][0]
-            xs += [at + near, at + far]
-        return xs
 
-    def centre(self, columns: Columns, placed: PlacedLine) -> float:
-        """Where the first unit of a row stands; further out where a tag stands between it and the controller."""
-        if placed.place:
-            return columns.x(columns.far_unit)
-        return columns.x(columns.unit + (NEAR_TAG if placed.line.inner is None else 0.0))
+def _rails(plate: Plate, stack: Stack, outermost: int) -> list[_Rail]:
+    rails: dict[Pin, _Rail] = {}
+    feeds = feed_of(stack)
+    for row in stack.rows:
+        chain = row.row.chain if row.row.kind == "feed" else None
+        if row.row.kind == "unit" and row.block.zone == outermost > 0:
+            far = row.block.legs[-1].piece.grid.far
+            chain = plate.circuit.chain_of(far) if far is not None else None
+        if chain is not None and chain.head in feeds:
+            rails.setdefault(chain.head, _Rail(chain)).rows.append(row)
+    return [rail for rail in rails.values() if any(row.row.kind == "unit" for row in rail.rows)]
+
+
+def _columns(rails: list[_Rail]) -> dict[int, int]:
+    """A column for each rail, so that rails side by side never share one."""
+    taken: list[float] = []  # by column: the lowest that a rail in it reaches
+    found: dict[int, int] = {}
+    for index in sorted(range(len(rails)), key=lambda i: rails[i].span):
+        top, bottom = rails[index].span
+        column = next((c for c, low in enumerate(taken) if low < top - 2.0), len(taken))
+        taken[column : column + 1] = [bottom]
+        found[index] = column
+    return found

@@ -1,68 +1,128 @@
-"""Cross-references between sheets: where a loop is whole, where a coil is, where its contacts are."""
+"""Cross-references between sheets: where a loop is whole, where a coil is, where its contacts are, where a wire leads.
+
+What stands where is known only when all sheets are drawn. Until then a reference is a note with room kept free.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
+from typing import Literal
 
-from wiregen.drawing.branches import Unit
+from wiregen.control.functions import Function, Load
+from wiregen.drawing.box import Box
+from wiregen.drawing.canvas import LEAST, Canvas
+from wiregen.drawing.grids import legs_of
+from wiregen.drawing.paragraphs import Paragraph, paragraph
+from wiregen.drawing.symbols import Anchor
+from wiregen.drawing.template import Paper
+from wiregen.drawing.units import Unit, marks_of
 from wiregen.terms import Pin
+
+#: A pin anywhere; a controller's own terminal on its own sheet; the loop of a far controller's pin; the symbol of a
+#: device by its marks; the contacts of an input that stand on a sheet of their own, by the end of its function.
+Kind = Literal["pin", "terminal", "loop", "unit", "input"]
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A point on a sheet that has no number yet."""
+
+    canvas: Canvas
+    x: float
+    y: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Note:
+    spot: Spot
+    anchor: Anchor
+    width: float
+    lines: int
+    says: Callable[[], str]
 
 
 @dataclass(slots=True)
 class References:
-    """Filled while pages are laid out, asked while they are drawn. A place is written sheet/zone, ``4/B2``."""
+    """Filled while sheets are drawn, written when all are. A place is written sheet/zone, ``4/B2``."""
 
-    controllers: frozenset[str]
-    _pins: dict[Pin, str] = field(default_factory=dict)  # a controller's own terminal on its own sheet
-    _coils: dict[str, str] = field(default_factory=dict)  # relay -> where its coil is drawn
-    _inputs: dict[str, str] = field(default_factory=dict)  # end of an input -> where its contacts are drawn
-    _units: dict[str, list[tuple[str, str]]] = field(default_factory=dict)  # device -> (pins, place) of every symbol
+    paper: Paper
+    _spots: dict[tuple[Kind, str], list[Spot]] = field(default_factory=dict)
+    _notes: list[_Note] = field(default_factory=list)
+    _units: dict[str, dict[str, str]] = field(default_factory=dict)  # device -> marks -> contact or load
+    _numbers: dict[int, int] = field(default_factory=dict)
 
-    def add_terminal(self, pin: Pin, place: str) -> None:
-        self._pins.setdefault(pin, place)
+    def expect(self, functions: Iterable[Function]) -> None:
+        """Say before anything is drawn which contacts and coils will be."""
+        for function in functions:
+            for leg in legs_of(function.partner):
+                self._units.setdefault(leg.contact.device, {})[marks_of((leg.a.name, leg.b.name))] = "contact"
+            for load in (function.partner, function.coil):
+                if isinstance(load, Load):
+                    self._units.setdefault(load.device, {})[marks_of((load.a.name, load.b.name))] = "load"
 
-    def add_loop(self, pin: Pin, place: str) -> None:
-        """The place where the whole loop of a far controller's pin is drawn."""
-        self._units.setdefault(f"loop {pin}", []).append((str(pin), place))
+    def mark(self, kind: Kind, key: str, canvas: Canvas, x: float, y: float) -> None:
+        self._spots.setdefault((kind, key), []).append(Spot(canvas, x, y))
 
-    def add_unit(self, device: str, pins: str, place: str) -> None:
-        if (pins, place) not in self._units.setdefault(device, []):
-            self._units[device].append((pins, place))
+    def note(
+        self,
+        canvas: Canvas,
+        x: float,
+        y: float,
+        says: Callable[[], str],
+        width: float,
+        anchor: Anchor = "start",
+        lines: int = 1,
+    ) -> None:
+        """A text whose words are asked for when all is drawn; ``y`` is the baseline of the first of ``lines`` lines."""
+        self._notes.append(_Note(Spot(canvas, x, y), anchor, width, lines, says))
+        left = {"start": 0.0, "middle": width / 2, "end": width}[anchor]
+        step = Paragraph((), LEAST).step
+        canvas.reserve(Box(x - left, y - LEAST, x - left + width, y + step * (lines - 1) + 0.6))
 
-    def contacts_of(self, unit: Unit) -> tuple[str, ...]:
-        """For a coil: each other symbol of its relay and where it stands."""
-        mine = _marks(unit)
-        return tuple(f"{pins} {place}" for pins, place in self._units.get(unit.device, []) if pins != mine)
+    def others(self, unit: Unit) -> tuple[str, ...]:
+        """The marks of a device's other symbols: at a coil those of its contacts, at a contact those of its coil.
 
-    def add_coil(self, device: str, place: str) -> None:
-        self._coils.setdefault(device, place)
+        A contact of a device without a coil names the other contacts.
+        """
+        marks = self._units.get(unit.device, {})
+        coils = [m for m, kind in marks.items() if kind == "load"]
+        wanted = coils if unit.kind == "contact" and coils else [m for m in marks if m not in coils]
+        return tuple(sorted(m for m in wanted if m != unit.marks))
 
-    def add_input(self, end: str, place: str) -> None:
-        """The place where the contacts of an input are drawn, if not at its terminal."""
-        self._inputs.setdefault(end, place)
+    def quoted(self, unit: Unit, marks: str) -> str:
+        """Another symbol of a unit's device as it is quoted: ``13-14 4/B2``, of a coil ``coil 4/B2``."""
+        kind = self._units.get(unit.device, {}).get(marks, "")
+        place = self.place("unit", f"{unit.device} {marks}")
+        return f"{'coil' if kind == 'load' else marks} {place}" if place else ""
 
-    def input_at(self, end: str) -> str:
-        return f"see {self._inputs[end]}" if end in self._inputs else ""
+    def quoting(self, unit: Unit, marks: str) -> Callable[[], str]:
+        """The same for a note."""
+        return lambda: self.quoted(unit, marks)
 
-    def loop_of(self, pin: Pin) -> str:
-        found = self._units.get(f"loop {pin}")
-        return f"see {found[0][1]}" if found else ""
+    def place(self, kind: Kind, key: str) -> str:
+        """Where a thing stands, empty where it is drawn nowhere."""
+        spots = self._spots.get((kind, key), [])
+        if not spots:
+            return ""
+        spot = spots[0]
+        return f"{self._numbers[id(spot.canvas)]}/{self.paper.zone_of(spot.x, spot.y)}"
 
-    def notes_of(self, unit: Unit) -> tuple[str, ...]:
-        """For a stub: where its own sheet shows these terminals. For a relay's symbol: where its others stand."""
-        if unit.device in self.controllers:
-            own = [self._pins[p] for _, name in unit.pins if (p := Pin(unit.device, name)) in self._pins]
-            return (f"see {own[0]}",) if own else ()
-        if unit.symbol.kind == "contact" and (coil := self._coils.get(unit.device)):
-            return (f"coil {coil}",)
-        mine = _marks(unit)
-        return tuple(f"{pins} {place}" for pins, place in self._units.get(unit.device, []) if pins != mine)
+    def of_pin(self, pin: Pin) -> str:
+        """Where a pin stands; a controller's own terminal on its own sheet."""
+        return self.place("terminal", str(pin)) or self.place("pin", str(pin))
 
+    def see(self, kind: Kind, key: str) -> str:
+        place = self.place(kind, key)
+        return f"see {place}" if place else ""
 
-def _marks(unit: Unit) -> str:
-    return "-".join(name for _, name in sorted(unit.pins, key=lambda p: p[0]))
-
-
-def marks_of(unit: Unit) -> str:
-    """The pins of a unit as its other symbols quote them: ``13-14``, ``A1-A2``."""
-    return _marks(unit)
+    def write(self, canvases: Sequence[Canvas]) -> None:
+        """Write every note. The sheets stand in order."""
+        self._numbers = {id(canvas): number for number, canvas in enumerate(canvases, 1)}
+        for canvas in canvases:
+            for name, (x, y) in canvas.pins:
+                self.mark("pin", name, canvas, x, y)
+        for note in self._notes:
+            text = paragraph((note.says(),), note.width, note.lines, (LEAST,), limit=note.lines)
+            for i, line in enumerate(text.lines):
+                note.spot.canvas.text(note.spot.x, note.spot.y + i * text.step, line, text.size, note.anchor)

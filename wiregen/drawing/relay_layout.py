@@ -6,14 +6,14 @@ are drawn at the pin to which it leads.
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from wiregen.control.functions import ContactTree, Function, Leg, Load, Parallel, Series
 from wiregen.drawing import fonts
 from wiregen.drawing.canvas import NOTE, TEXT
 from wiregen.drawing.circuit import Circuit, FieldChain
+from wiregen.drawing.grids import legs_of
 from wiregen.terms import Pin
 from wiregen.wiring.digital import ends_of
 
@@ -78,7 +78,7 @@ class RowMaker:
         while left:
             count = next((n for n in range(len(left), 0, -1) if self._fits(left[:n], feed, load, n == len(left))), 0)
             if not count:
-                legs = list(legs_in(left[0]))
+                legs = legs_of(left[0])
                 yield from (self._row((leg,), leg.a, None) for leg in legs)
                 count = 1
                 if len(left) == 1 and load is not None:
@@ -181,20 +181,14 @@ class RowMaker:
         shown = pins | {row.stops[pin].terminal for pin in pins if pin in row.stops}
         return potential.name if potential is not None and not set(potential.pins) <= shown else ""
 
+    def ends(self, tree: ContactTree) -> tuple[Pin, Pin]:
+        """A pin of the potential at either end of a part."""
+        starts, ends, _ = ends_of(tree)
+        return starts[0], ends[0]
+
     def series_pins(self, tree: Series, i: int) -> set[Pin]:
         """The pins that meet after part ``i`` of a series."""
         return {*ends_of(tree.parts[i])[1], *ends_of(tree.parts[i + 1])[0]}
-
-
-def shared_pins(functions: Iterable[Function]) -> frozenset[Pin]:
-    """The switched pins of contacts that stand in the circuits of several functions."""
-    count = Counter(pin for f in functions for pin in dict.fromkeys(leg.b for leg in legs_of(f.partner)))
-    return frozenset(pin for pin, times in count.items() if times > 1)
-
-
-def is_plain(tree: ContactTree, shared: frozenset[Pin]) -> bool:
-    """Whether a terminal diagram has room for a tree beside its terminal: one contact that serves it alone."""
-    return isinstance(tree, Leg) and tree.b not in shared
 
 
 def left_room(device: str) -> float:
@@ -232,17 +226,3 @@ def _inner_joints(tree: ContactTree) -> Iterator[tuple[tuple[Pin, ...], tuple[Pi
         yield from _joints(tree)
     for part in tree.parts:
         yield from _inner_joints(part)
-
-
-def legs_in(tree: ContactTree) -> Iterator[Leg]:
-    """The contacts of a tree, in declared order."""
-    if isinstance(tree, Leg):
-        yield tree
-    else:
-        for part in tree.parts:
-            yield from legs_in(part)
-
-
-def legs_of(partner: object) -> tuple[Leg, ...]:
-    """The contacts of what stands at the far side of a function; none where that is something else."""
-    return tuple(legs_in(partner)) if isinstance(partner, Leg | Series | Parallel) else ()

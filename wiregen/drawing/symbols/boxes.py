@@ -98,5 +98,5 @@ class ProximityTwoWire(Figure):
         self.line((wide, 0), (out, 0))
         self.pin("plus", -out, 0, below(-1))
         self.pin("minus", out, 0, below(1))
-        self.slot("name", 0, half + 1.0)
-        self.slot("note", 0, -half - 1.0 - fonts.cap_height(LETTERS))
+        self.slot("name", -wide - 0.8, 1.6, "end")
+        self.slot("note", wide + 0.8, 1.6, "start")

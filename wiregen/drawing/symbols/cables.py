@@ -24,16 +24,16 @@ class CableRing(Figure):
     """The ring round the cores of one cable, ``height`` mm from its first core to its last; the origin is on the
     first core.
 
-    A screen is dashed and has a pin ``screen`` below it.
+    A screen is dashed; where it is ``landed`` it has a pin ``screen`` below it.
     """
 
-    def __init__(self, practice: Practice, height: float = 10.0, screened: bool = False) -> None:
+    def __init__(self, practice: Practice, height: float = 10.0, screened: bool = False, landed: bool = True) -> None:
         super().__init__()
         over = 4.0
         middle, ry = -height / 2, height / 2 + over
         for start in (0, 90, 180, 270):
             self.arc(0, middle, 2.0, ry, start, start + 90, width=THIN, dashed=screened)
-        if screened:
+        if screened and landed:
             foot = -height - over
             self.line((0, foot), (0, foot - 3.0), width=THIN)
             self.pin("screen", 0, foot - 3.0, (1.4, -fonts.cap_height(LETTERS) / 2, "start"))

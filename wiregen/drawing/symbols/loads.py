@@ -12,14 +12,15 @@ HALF = 5.0
 class Load(Figure):
     """Two pins, ``a`` left and ``b`` right, on one horizontal wire."""
 
-    def ends(self, body: float, top: float, bottom: float) -> None:
-        """Leads up to a body ``2 * body`` wide, and the slots above and below it."""
+    def ends(self, body: float, reach: float = 0.0) -> None:
+        """Leads up to a body ``2 * body`` wide, and the slots on both sides, clear of ``reach`` from the middle."""
         self.line((-HALF, 0), (-body, 0))
         self.line((body, 0), (HALF, 0))
         self.pin("a", -HALF, 0, below(-1))
         self.pin("b", HALF, 0, below(1))
-        self.slot("name", 0, top + 1.0)
-        self.slot("note", 0, min(bottom, -3.5) - 1.0 - fonts.cap_height(LETTERS))
+        side = max(body, reach) + 1.2
+        self.slot("name", -side, 1.6, "end")
+        self.slot("note", side, 1.6, "start")
 
 
 class Coil(Load):
@@ -36,11 +37,9 @@ class Coil(Load):
             self.circle(0, 0, body)
         if letter:
             self.letter(letter, 0, 0, fonts.shrink(letter, LETTERS, 2 * body - 1, 2.6) or 2.6)
-        top = 3.2
         if suppression:
-            top = 6.3
             self.diode(5.0)
-        self.ends(body, top, -3.2)
+        self.ends(body, reach=3.9 if suppression else 0.0)
 
     def diode(self, y: float) -> None:
         for x in (-3.6, 3.6):
@@ -67,7 +66,7 @@ class Lamp(Load):
                 for sy in (-1, 1):
                     self.line((sx * r * d, sy * r * d), (sx * (r + 1.6) * d, sy * (r + 1.6) * d))
             self.letter(letter, 0, 0)
-        self.ends(r, r + 0.3, -r - 0.3)
+        self.ends(r, reach=0.0 if practice == "iec" else (r + 1.6) * d)
 
 
 class Horn(Load):
@@ -77,7 +76,7 @@ class Horn(Load):
         super().__init__()
         self.rect(-1.8, -1.6, 1.8, 1.6)
         self.line((-1.8, 1.6), (-3.4, 4.6), (3.4, 4.6), (1.8, 1.6))
-        self.ends(1.8, 4.6, -1.6)
+        self.ends(1.8, reach=3.4)
 
 
 class Valve(Load):
@@ -100,9 +99,7 @@ class Valve(Load):
                 self.line((-2.4, -3.0), (2.4, -3.0))
             self.line((0, foot), (0, -HALF))
             self.pin("pe", 0, -HALF, (1.3, -0.4 - fonts.cap_height(LETTERS), "start"))
-        self.ends(body, 5.8 if practice == "iec" else 2.0, bottom)
-        if earth:
-            self.slot("note", -1.4, -HALF - 2.0, "end")
+        self.ends(body)
 
 
 class Meter(Load):
@@ -113,4 +110,4 @@ class Meter(Load):
         r = 3.2
         self.circle(0, 0, r)
         self.letter(letter, 0, 0, fonts.shrink(letter, LETTERS, 2 * r - 1, 2.6) or 2.6)
-        self.ends(r, r, -r)
+        self.ends(r)

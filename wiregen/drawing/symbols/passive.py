@@ -21,7 +21,7 @@ class Resistor(Load):
     def __init__(self, practice: Practice) -> None:
         super().__init__()
         self.body(practice)
-        self.ends(3.0, 1.3, -1.3)
+        self.ends(3.0)
 
     def body(self, practice: Practice) -> None:
         if practice == "iec":
@@ -38,7 +38,7 @@ class Thermistor(Resistor):
         self.body(practice)
         self.line((-3.3, -2.4), (-2.2, -2.4), (2.6, 2.6), width=THIN)
         self.letter("θ", 0.6, -3.0)
-        self.ends(3.0, 2.6, -4.3)
+        self.ends(3.0)
 
 
 class Fuse(Load):
@@ -48,13 +48,13 @@ class Fuse(Load):
         super().__init__()
         if practice == "iec":
             self.rect(-3.0, -1.2, 3.0, 1.2)
-            self.ends(0.0, 1.2, -1.2)
+            self.ends(0.0, reach=3.0)
             return
         self.arc(-1.25, 0, 1.25, 1.4, 0, 180)
         self.arc(1.25, 0, 1.25, 1.4, 180, 360)
         for x in (-3.1, 3.1):
             self.circle(x, 0, 0.6)
-        self.ends(3.7, 1.4, -1.4)
+        self.ends(3.7)
 
 
 class Potentiometer(Figure):

@@ -1,0 +1,90 @@
+"""What is written beside units, boxes, tags and terminals, broken to the room that a diagram has for it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from wiregen.drawing import fonts
+from wiregen.drawing.canvas import LEAST, NOTE, TEXT
+from wiregen.drawing.paragraphs import Paragraph, paragraph
+from wiregen.drawing.references import References
+from wiregen.drawing.rows import Port
+from wiregen.drawing.units import Unit
+
+NAME_ROOM = 13.0  # for a designation between a symbol and the number of its outer wire, mm
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """The widths that a diagram keeps for texts, mm: beside units, at tags, beside boxes, under cables, in outlines.
+
+    ``inside`` is the part of the outline for the functions on the left and on the right.
+    """
+
+    note: float
+    tag: float
+    aside: float
+    gap: float
+    outline: float
+    inside: tuple[float, float] = (0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class UnitText:
+    """``name`` stands apart, in size ``name_size``, unless it is empty: then it is the first of ``notes``.
+
+    ``references`` counts the lines kept below the notes for cross-references.
+    """
+
+    name: str
+    name_size: float
+    notes: Paragraph
+    references: int
+
+    @property
+    def height(self) -> float:
+        """Of the notes with their cross-references."""
+        lines = self.notes.height + (self.notes.step - fonts.cap_height(self.notes.size) if self.notes.lines else 0.0)
+        return (lines if self.references and self.notes.lines else self.notes.height) + self.references_height
+
+    @property
+    def references_height(self) -> float:
+        return fonts.cap_height(LEAST) + (self.references - 1) * LEAST * 1.24 if self.references else 0.0
+
+
+def beside_unit(unit: Unit, width: float, references: References) -> UnitText:
+    """Designation on the outer side of a unit, notes on the inner side."""
+    size = fonts.shrink(unit.device, TEXT, NAME_ROOM, LEAST)
+    lines = len(references.others(unit))
+    if size is None:
+        return UnitText("", TEXT, paragraph((unit.device, *unit.notes), width), lines)
+    return UnitText(unit.device, size, paragraph(unit.notes, width), lines)
+
+
+def above_unit(unit: Unit, width: float, references: References) -> UnitText:
+    """Designation and notes stacked over a unit."""
+    size = fonts.shrink(unit.device, TEXT, width, LEAST)
+    name = (unit.device, size) if size is not None else ("", TEXT)
+    notes = unit.notes if size is not None else (unit.device, *unit.notes)
+    return UnitText(*name, paragraph(notes, width, 1), len(references.others(unit)))
+
+
+def beside_box(unit: Unit, width: float) -> UnitText:
+    """Designation over the notes, beside a box. A stub keeps a line for its cross-reference."""
+    size = fonts.shrink(unit.device, TEXT, width, LEAST)
+    name = (unit.device, size) if size is not None else ("", TEXT)
+    notes = unit.notes if size is not None else (unit.device, *unit.notes)
+    return UnitText(*name, paragraph(notes, width, 2), 1 if unit.kind == "stub" else 0)
+
+
+def at_tag(name: str, width: float, lines: int = 4) -> Paragraph:
+    """The name of a potential; of a very long one the beginning."""
+    return paragraph((name,), width, 1, (TEXT, NOTE, LEAST), limit=lines)
+
+
+def at_port(port: Port, width: float) -> tuple[Paragraph, Paragraph]:
+    """A function's name and the setting that it needs, inside the outline."""
+    return (
+        paragraph((port.function,), width, 2, (TEXT, NOTE, LEAST)),
+        paragraph((port.setting,), width, 1, (LEAST,), limit=3),
+    )
