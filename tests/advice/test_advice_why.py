@@ -38,11 +38,12 @@ def check(problem: Problem, end: End) -> Reason:
     base = min(cost(problem, chosen) for chosen in whole)
     for other in found.alternatives:
         own = forced(problem, end, other.terminal)
-        there = [p for p in every_placing(own) if (c := p[index]) is not None and c.pin == other.terminal]
-        costs = [cost(own, chosen) for chosen in there]
-        least = min((c for c in costs if c[0] <= base[0]), default=None)
-        assert other.possible == (least is not None), other
-        if least is not None:
+        costs = [(cost(own, chosen), chosen[index] is not None) for chosen in every_placing(own)]
+        least = min(costs)[0]
+        seated = {is_there for c, is_there in costs if c == least}
+        if len(seated) == 1:
+            assert other.possible == (seated == {True} and least[0] <= base[0]), other
+        if other.possible:
             differences = tuple((n, b - a) for n, a, b in zip(LEVELS, base, least, strict=True) if a != b)
             assert other.costs == differences
             assert other.decided_by == (differences[0][0] if differences else "tie-break")

@@ -1,1 +1,1 @@
-"""Advice: why it is so, what would change it, and which alternative is better. It re-runs the rooms below."""
+"""Advice: what would make a scheme fit and which alternative is better, each tried by running the pipeline again."""

@@ -63,8 +63,8 @@ def why(
 ) -> Reason:
     """Why ``allocation``, the answer to ``problem``, has ``end`` where it is.
 
-    Every alternative is the best placing of all ends with this one held there, so a cost is what the whole scheme would
-    pay. A terminal that is fixed is weighed as if it were not. ``tell`` hears which terminal is tried now.
+    Every alternative is the best placing of all ends with this one fixed there, so a cost is what the whole scheme would
+    pay. A terminal that is fixed is weighed as if it were not; where not all ends can be placed, another may stand back. ``tell`` hears which terminal is tried now.
     """
     part = next(p for p in split(problem) if end in p.ends)
     base = allocate(part, node_limit=NODE_LIMIT)
