@@ -58,13 +58,12 @@ class Reason:
     alternatives: tuple[Alternative, ...]
 
 
-def why(
-    problem: Problem, end: End, allocation: Allocation, tell: Callable[[str], None] = lambda _: None
-) -> Reason:
+def why(problem: Problem, end: End, allocation: Allocation, tell: Callable[[str], None] = lambda _: None) -> Reason:
     """Why ``allocation``, the answer to ``problem``, has ``end`` where it is.
 
-    Every alternative is the best placing of all ends with this one fixed there, so a cost is what the whole scheme would
-    pay. A terminal that is fixed is weighed as if it were not; where not all ends can be placed, another may stand back. ``tell`` hears which terminal is tried now.
+    Every alternative is the best placing of all ends with this one fixed there, so a cost is what the whole scheme
+    would pay. A terminal that is fixed is weighed as if it were not; where not all ends can be placed, another may
+    stand back. ``tell`` hears which terminal is tried now.
     """
     part = next(p for p in split(problem) if end in p.ends)
     base = allocate(part, node_limit=NODE_LIMIT)
@@ -107,9 +106,9 @@ def _compared(base: Allocation, found: Allocation) -> tuple[str, tuple[tuple[str
     """The first level in which the second answer costs more, and all differences. The tie-break costs nothing."""
     before = {level.name: level.value for level in base.levels}
     now = {level.name: level.value for level in found.levels}
-    names = [n for n in dict.fromkeys((*(n for n in ("unplaced",) if n in now or n in before), *before)) if n != TIE_BREAK]
-    costs = tuple((n, now.get(n, 0) - before.get(n, 0)) for n in names)
-    differing = tuple((n, more) for n, more in costs if more)
+    names = [name for name in ("unplaced", *before) if name in now | before and name != TIE_BREAK]
+    costs = ((name, now.get(name, 0) - before.get(name, 0)) for name in dict.fromkeys(names))
+    differing = tuple((name, more) for name, more in costs if more)
     return (differing[0][0] if differing else TIE_BREAK), differing
 
 

@@ -29,14 +29,15 @@ def reason(design: Design, function: str, device: str | None, progress: Progress
 def _end(design: Design, function: str, device: str | None) -> End:
     ends = [end for f in design.functions for end in f.ends]
     known = {name: None for end in ends for name in (end.function, end.also) if name}
-    named = [end for end in ends if function in (end.function, end.also)]
+    named = [end for end in ends if function and function in (end.function, end.also)]
     if not named:
         there = near(function, known) or f"; functions: {', '.join(known) or 'none'}"
         raise click.UsageError(f"the scheme has no function {function!r} with a terminal{there}")
     own = [end for end in named if device is None or device in end.devices]
     devices = list(dict.fromkeys(d for end in named for d in end.devices))
     if not own:
-        raise click.UsageError(f"{function!r} is not at {device!r}{near(device or '', devices)}; it is at {_or(devices)}")
+        meant = near(device or "", devices)
+        raise click.UsageError(f"{function!r} is not at {device!r}{meant}; it is at {_or(devices)}")
     if len(own) > 1:
         raise click.UsageError(f"{function!r} is at {len(own)} devices: add --at {_or(devices)}")
     return own[0]
@@ -57,7 +58,7 @@ def reason_text(found: Reason) -> str:
     if not rows:
         return printable("\n".join([*head, "there is no other terminal of that kind"]))
     table = aligned(("instead", "differs in", "it would mean"), rows)
-    return "\n".join([printable("\n".join(head)), "", table, ""])
+    return "\n".join([printable("\n".join(head)), "", table])
 
 
 def _costs(a: Alternative, tie_break: str) -> str:
