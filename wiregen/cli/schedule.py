@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from wiregen.documents import Table
     from wiregen.pipeline import Design
 
-_LISTS = ("cables", "terminations", "strips", "functions", "findings")
+_LISTS = ("cables", "terminations", "strips", "functions", "readings", "findings")
 
 
 @click.command("schedule")
