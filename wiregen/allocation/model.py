@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Literal
 
 from wiregen.control.functions import End, Premise
@@ -120,6 +121,10 @@ class Allocation:
     unplaced: tuple[Unplaced, ...] = ()
     levels: tuple[Level, ...] = ()
     conflicts: tuple[Conflict, ...] = ()
+    _by_end: Mapping[str, Assignment] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "_by_end", {a.end: a for a in reversed(self.assignments)})
 
     def of_end(self, end: str) -> Assignment | None:
-        return next((a for a in self.assignments if a.end == end), None)
+        return self._by_end.get(end)

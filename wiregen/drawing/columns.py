@@ -213,14 +213,30 @@ def _rails(side: Side) -> int:
 def _needs(side: Side, zones: Zones, words: Words, rails: int) -> list[_Need]:
     """What each zone needs, up to the outermost that is used."""
     needs = [_Need(through=2.0 + HEAD + words.tag if side.ports else 0.0)]
+    railed = _railed(side, zones)
     for block in side.blocks:
-        for zone, need in _of_block(block, side.mirrored, zones, words, rails):
+        beside = RAIL * rails + 1.0 if (block.place, block.cable) in railed else 0.0
+        for zone, need in _of_block(block, side.mirrored, zones, words, rails, beside):
             needs += [_Need()] * (zone + 1 - len(needs))
             needs[zone] = needs[zone].joined(need)
     return needs
 
 
-def _of_block(block: Block, mirrored: bool, zones: Zones, words: Words, rails: int) -> Iterable[tuple[int, _Need]]:
+def _railed(side: Side, zones: Zones) -> set[tuple[str, str]]:
+    """Places and cables beside whose devices a rail may run: all cables of a place where rails join several."""
+    cables: dict[str, set[str]] = {}
+    for block in side.blocks:
+        far = block.legs[-1].piece.grid.far if block.legs else None
+        if zones.on_rail(block.zone, far):
+            cables.setdefault(block.place, set()).update((block.cable, zones.feeding(far)))
+    every = {(block.place, block.cable) for block in side.blocks}
+    return {(place, cable) for place, cable in every if cable in (found := cables.get(place, set())) or len(found) > 1}
+
+
+def _of_block(
+    block: Block, mirrored: bool, zones: Zones, words: Words, rails: int, beside: float
+) -> Iterable[tuple[int, _Need]]:
+    """``beside`` is kept beyond a box for rails that pass it."""
     tag = 2.0 + HEAD + words.tag
     for row in block.rows:
         yield from _of_row(row, tag)
@@ -234,12 +250,12 @@ def _of_block(block: Block, mirrored: bool, zones: Zones, words: Words, rails: i
         if leg is not block.legs[-1]:
             yield leg.zone, _Need(through=lead + outer + 2.0)
         elif zones.on_rail(leg.zone, grid.far):
-            yield leg.zone, _Need(ending=lead + outer + 8.0 + RAIL * rails)
+            yield leg.zone, _Need(ending=lead + outer + 8.5 + RAIL * rails)
         else:
             yield leg.zone, _Need(ending=lead + outer + 7.0 + tag)
     if block.box is not None:
         lead = _box_lead(block, words)
-        yield block.zone, _Need(ending=lead + box_depth(block.box.unit, mirrored) + 2.0 + words.aside)
+        yield block.zone, _Need(ending=lead + box_depth(block.box.unit, mirrored) + 2.0 + words.aside + beside)
 
 
 def _box_lead(block: Block, words: Words) -> float:

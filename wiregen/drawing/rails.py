@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from wiregen.drawing import crossings
 from wiregen.drawing.circuit import FieldChain
 from wiregen.drawing.columns import RAIL, Columns
 from wiregen.drawing.heights import PlacedRow, Stack
@@ -11,6 +12,7 @@ from wiregen.drawing.plate import Plate
 from wiregen.terms import Pin
 
 LEAST_STEP = 0.9  # between two rails where there are very many, mm
+CLEAR = 2.0  # between two rails in one column
 
 
 @dataclass(slots=True)
@@ -32,7 +34,7 @@ def draw_rails(plate: Plate, columns: Columns, stack: Stack) -> dict[int, float]
     places = _columns(rails)
     room = columns.zones[-1].end - 1.0
     count = max(places.values(), default=0) + 1
-    step = min(RAIL, max(LEAST_STEP, RAIL * columns.rails / count))
+    step = min(RAIL, max(LEAST_STEP, RAIL * max(0.3, columns.rails - 1) / max(1, count - 1)))
     found: dict[int, float] = {}
     for index, rail in enumerate(rails):
         at = room - step * places[index]
@@ -61,12 +63,10 @@ def _rails(plate: Plate, stack: Stack, outermost: int) -> list[_Rail]:
 
 
 def _columns(rails: list[_Rail]) -> dict[int, int]:
-    """A column for each rail, so that rails side by side never share one."""
-    taken: list[float] = []  # by column: the lowest that a rail in it reaches
+    """A column for each rail, counted inwards: those side by side never share one, and rows cross the fewest."""
     found: dict[int, int] = {}
-    for index in sorted(range(len(rails)), key=lambda i: rails[i].span):
-        top, bottom = rails[index].span
-        column = next((c for c, low in enumerate(taken) if low < top - 2.0), len(taken))
-        taken[column : column + 1] = [bottom]
-        found[index] = column
+    for group in crossings.overlapping([rail.span for rail in rails], CLEAR):
+        rows = [[row.y for row in rails[i].rows] for i in group]
+        for column, at in enumerate(crossings.rail_order(rows)):
+            found[group[at]] = column
     return found

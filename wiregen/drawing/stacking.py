@@ -125,12 +125,11 @@ def ordered(blocks: Sequence[Block], order: dict[Pin, int], outermost: int) -> l
     blocks = [block for block in blocks if not _is_tail(block)]
     far = [b for b in blocks if b.zone == outermost and outermost > 0]
     result = _grouped(far, order, ("place", "cable"))
-    for block in blocks:
-        if block.zone == outermost and outermost > 0:
-            continue
-        ends = _ends(block, order)
-        placed = [_ends(b, order) for b in result]
-        result.insert(crossings.insertion(ends[0], placed) if ends else _after(block, result), block)
+    near = [b for b in blocks if b.zone != outermost or outermost == 0]
+    result = _merged(result, _best([b for b in near if _ends(b, order)], order), order)
+    for block in near:
+        if not _ends(block, order):
+            result.insert(_after(block, result), block)
     for block in tails:
         users = [i for i, b in enumerate(result, 1) if block.cable in b.cables().values()]
         result.insert(max(users, default=len(result)), block)
@@ -156,22 +155,35 @@ def _grouped(blocks: list[Block], order: dict[Pin, int], by: tuple[str, ...]) ->
         groups.setdefault(getattr(block, by[0]), []).append(block)
     members = [_grouped(group, order, by[1:]) for group in groups.values()]
     ends = [[e for block in group for e in _ends(block, order)] for group in members]
-    return [block for i in crossings.best_order(ends) for block in members[i]]
+    return [block for i in crossings.best_order(ends).places for block in members[i]]
+
+
+def _best(blocks: list[Block], order: dict[Pin, int]) -> list[Block]:
+    """By their terminals, with the fewest crossings of their wires."""
+    blocks = sorted(blocks, key=lambda block: _ends(block, order)[0])
+    return [blocks[i] for i in crossings.best_order([_ends(block, order) for block in blocks]).places]
+
+
+def _merged(far: list[Block], near: list[Block], order: dict[Pin, int]) -> list[Block]:
+    rows = (far, near)
+    ends = [[_ends(block, order) for block in row] for row in rows]
+    return [rows[row][i] for row, i in crossings.merged(*ends)]
 
 
 def _in_cable(blocks: list[Block], order: dict[Pin, int]) -> list[Block]:
-    """By terminals. A feeding core without one comes first, others after their home."""
-
-    def place(item: tuple[int, Block]) -> tuple[int, int, int]:
-        index, block = item
-        ends = _ends(block, order)
-        if ends:
-            return 1, ends[0], index
-        if block.rows[0].kind == "feed":
-            return 0, 0, index
-        return 1, order.get(block.home, len(order)) if block.home else len(order), index
-
-    return [block for _, block in sorted(enumerate(blocks), key=place)]
+    """By terminals. A feeding core without one stands before the first device that it feeds, others near their home."""
+    result = _best([b for b in blocks if _ends(b, order)], order)
+    for block in blocks:
+        if not _ends(block, order) and block.rows[0].kind != "feed":
+            home = order.get(block.home, len(order)) if block.home else len(order)
+            below = (i for i, b in enumerate(result) if (ends := _ends(b, order)) and ends[0] > home)
+            result.insert(next(below, len(result)), block)
+    for block in reversed(blocks):
+        if not _ends(block, order) and block.rows[0].kind == "feed":
+            fed = block.rows[0].chain.pins if block.rows[0].chain else ()
+            users = (i for i, b in enumerate(result) if b.legs and b.legs[-1].piece.grid.far in fed)
+            result.insert(next(users, 0), block)
+    return result
 
 
 def _ends(block: Block, order: dict[Pin, int]) -> list[int]:

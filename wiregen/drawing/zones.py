@@ -65,6 +65,11 @@ class Zones:
         """Whether the far pin of a device in a zone is fed by a core, so that it hangs on a rail."""
         return zone == self.outermost and far is not None and self._circuit.chain_of(far) is not None
 
+    def feeding(self, far: Pin | None) -> str:
+        """The cable of the core that feeds the far pin of a device; empty where none does."""
+        chain = self._circuit.chain_of(far) if far is not None else None
+        return (chain.core.cable or "") if chain else ""
+
     def gap_of(self, core: Conductor) -> int | None:
         return self.gap(self._circuit.cables.get(core.cable or ""))
 
