@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from pydantic import ValidationError
@@ -28,13 +28,18 @@ _MODEL_ONLY = frozenset({"", "named", "groups"})
 
 @dataclass(frozen=True)
 class Scheme:
-    """A scheme that was read: its model, its profiles by name, and where everything stands in the file."""
+    """A scheme that was read: its model, its profiles by name, and where everything stands in the file.
+
+    ``texts`` are the files that it was read from, by name; ``library`` has every profile that a scheme may use.
+    """
 
     path: str
     model: SchemeModel
     profiles: dict[str, Profile]
     positions: dict[Where, Spot]
     variant: str | None = None
+    texts: Mapping[str, str] = field(default_factory=dict)
+    library: Mapping[str, Profile] = field(default_factory=dict)
 
     def locate(self, where: Where) -> Spot:
         """The place of ``where`` in the file, or of the nearest thing above it that stands there."""
@@ -55,9 +60,20 @@ def read(path: str | os.PathLike[str], *, variant: str | None = None, profiles: 
     return read_text(file.text_of(path), os.fspath(path), variant=variant, profiles=profiles)
 
 
-def read_text(text: str, name: str, *, variant: str | None = None, profiles: Mapping[str, Profile]) -> Scheme:
-    """The scheme in ``text``; ``name`` is how complaints call the file. Raises UnusableInput as `read` does."""
-    root = whole_tree(text, name)
+def read_text(
+    text: str,
+    name: str,
+    *,
+    variant: str | None = None,
+    profiles: Mapping[str, Profile],
+    beside: Mapping[str, str] | None = None,
+) -> Scheme:
+    """The scheme in ``text``; ``name`` is how complaints call the file. Raises UnusableInput as `read` does.
+
+    ``beside`` holds texts to take for included files, by their names.
+    """
+    texts = {**(beside or {}), name: text}
+    root = whole_tree(text, name, texts)
     unexpanded = merge.base_of(root)
     patched, wrongs = merge.variants_of(unexpanded, root)
     base, base_wrongs = expanded(unexpanded)
@@ -76,7 +92,7 @@ def read_text(text: str, name: str, *, variant: str | None = None, profiles: Map
     if wrongs or chosen is None:
         raise UnusableInput(complaints_of(wrongs))
     used = {device.profile: profiles[device.profile] for device in chosen.devices.values()}
-    return Scheme(name, chosen, used, merge.positions_of(trees[variant] if variant else base), variant)
+    return Scheme(name, chosen, used, merge.positions_of(trees[variant] if variant else base), variant, texts, profiles)
 
 
 def schema() -> dict[str, Any]:

@@ -15,18 +15,20 @@ from wiregen.terms import Spot, UnusableInput
 MAX_FILES = 40
 
 
-def whole_tree(text: str, name: str) -> Table:
+def whole_tree(text: str, name: str, texts: dict[str, str] | None = None) -> Table:
     """The tree of ``text`` with everything it includes laid under it, in the order in which it is named.
 
     Paths are relative to the file that names them. Values keep the file and place where they are written.
+    What ``texts`` has under a file's name is taken instead of the file; the others are entered in it.
     Raises UnusableInput for a file that cannot be read, that includes itself, or that holds variants.
     """
-    return _Reader().tree(text, name, ())
+    return _Reader({} if texts is None else texts).tree(text, name, ())
 
 
 class _Reader:
-    def __init__(self) -> None:
+    def __init__(self, texts: dict[str, str]) -> None:
         self._count = 0
+        self._texts = texts
 
     def tree(self, text: str, name: str, above: tuple[str, ...]) -> Table:
         root = tree_of(text, name)
@@ -56,7 +58,9 @@ class _Reader:
             raise _unusable(spot, f"`{shown(path)}` includes itself")
         if self._count > MAX_FILES:
             raise _unusable(spot, f"a scheme includes at most {MAX_FILES} files")
-        tree = self.tree(file.text_of(target), target, chain)
+        if target not in self._texts:
+            self._texts[target] = file.text_of(target)
+        tree = self.tree(self._texts[target], target, chain)
         for key in ("variants",):
             if key in tree.entries:
                 raise _unusable(
