@@ -184,10 +184,10 @@ def test_a_four_wire_transmitter_with_a_second_supply() -> None:
 # Left over
 
 
-def test_a_supply_that_only_shares_its_zero_volt_is_unused() -> None:
-    supply = "-TB1: {profile: supply_24v, at: +C1}\n"
-    design = designed(drive(supply + STOP, "enable: -SJ2", zero_volt="{joined_to: -TB1}"))
-    assert only(design, "device-unused").subject == "-TB1"
+def test_a_supply_that_earths_the_zero_volt_of_another_device_is_used() -> None:
+    supplies = "-TB1: {profile: supply_24v, at: +C1}\n-TB2: {profile: supply_24v, at: +C1}\n"
+    design = designed(drive(supplies + STOP, "enable: -SJ2", zero_volt="{joined_to: -TB1}"))
+    assert only(design, "device-unused").subject == "-TB2"
 
 
 def test_the_cabinet_of_a_field_place_is_used_without_devices() -> None:
