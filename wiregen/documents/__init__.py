@@ -14,8 +14,10 @@ from wiregen.documents.machine import (
     design_json,
     findings_json,
     json_bytes,
+    readings_json,
     scheme_json,
 )
+from wiregen.documents.readings import reading_table
 from wiregen.documents.strips import strip_table
 from wiregen.documents.table import Column, Table
 from wiregen.documents.terminations import terminations
@@ -41,6 +43,8 @@ __all__ = [
     "in_order",
     "json_bytes",
     "lists",
+    "reading_table",
+    "readings_json",
     "scheme_json",
     "shown",
     "strip_table",
@@ -61,5 +65,6 @@ def lists(design: Design) -> tuple[Table, ...]:
         terminations(design),
         strip_table(design),
         function_table(design),
+        reading_table(design),
         finding_table(design),
     )

@@ -14,6 +14,7 @@ from wiregen.terms import Finding
 from wiregen.wiring.model import Cable, Conductor, Potential, Strip, Wiring
 
 if TYPE_CHECKING:
+    from wiregen.circuit.readings import Reading
     from wiregen.pipeline import Design
     from wiregen.scheme import Scheme
 
@@ -31,12 +32,29 @@ def design_json(design: Design, sheets: Iterable[tuple[str, str, str]]) -> Json:
         "conductors": [_conductor(c) for c in sorted(wiring.conductors, key=lambda c: natural(c.id))],
         "cables": [_cable(c) for c in sorted(wiring.cables, key=lambda c: natural(c.name))],
         "strips": _strips(wiring),
-        "readings": [],
+        "readings": readings_json(design.readings),
         "findings": findings_json(design.scheme, design.findings),
         "conflicts": conflicts_json(design),
         "repairs": [],
         "sheets": [{"file": file, "title": title, "number": number} for file, title, number in sheets],
     }
+
+
+def readings_json(readings: Iterable[Reading]) -> list[Json]:
+    """One entry a place to measure and state; volts or milliamps is null, low and high are in the unit of the other."""
+    return [
+        {
+            "state": r.state,
+            "pin": str(r.pin),
+            "to": str(r.to),
+            "volts": r.volts,
+            "milliamps": r.milliamps,
+            "low": r.low,
+            "high": r.high,
+            "function": r.function,
+        }
+        for r in readings
+    ]
 
 
 def json_bytes(data: object) -> bytes:
