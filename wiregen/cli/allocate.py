@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from wiregen.cli import options, reasons
+from wiregen.cli.conflicts import conflict_lines
 from wiregen.cli.designing import complaints_for, designed, echo_json
 from wiregen.cli.printing import aligned, print_errors, printable
 from wiregen.cli.progress import Progress
@@ -75,7 +76,7 @@ def _text(design: Design) -> str:
     allocation = design.allocation
     for unplaced in allocation.unplaced:
         lines.append(printable(f"not placed: {unplaced.function} of {unplaced.device}: {unplaced.why}"))
-    lines += [printable(f"conflict: {conflict.says}") for conflict in allocation.conflicts]
+    lines += conflict_lines(design)
     if allocation.levels:
         lines += [aligned(("preference", "value", "least possible", ""), [_level(v) for v in allocation.levels]), ""]
     lines.append(f"status: {allocation.status}")
