@@ -12,8 +12,6 @@ from wiregen.review.context import Context
 from wiregen.scheme.model import Motor
 from wiregen.terms import Notice, Where
 
-_CODE = "nameplate-contradicts"
-
 
 def nameplate(context: Context) -> Iterator[Notice]:
     """A plate whose power does not follow from voltage, current and power factor, or whose speed is no motor's."""
@@ -24,13 +22,18 @@ def nameplate(context: Context) -> Iterator[Notice]:
         subject = f"motor of {controller}"
         plate = _plate(control.motor)
         if plate.frequency_hz == 0:
-            yield Notice(_CODE, (*where, "frequency"), subject, f"the plate of the {subject} says 0 Hz: no motor turns")
+            yield Notice(
+                "nameplate-contradicts",
+                (*where, "frequency"),
+                subject,
+                f"the plate of the {subject} says 0 Hz: no motor turns",
+            )
             plate = plate._replace(frequency_hz=None)
         for found in motors.contradictions(plate):
             text = f"the plate of the {subject} contradicts itself: {_says(plate, found)}"
             key = "speed" if "speed" in found.keys else "current"
             value, limit, unit = _shown(found)
-            yield Notice(_CODE, (*where, key), subject, text, value=value, limit=limit, unit=unit)
+            yield Notice("nameplate-contradicts", (*where, key), subject, text, value=value, limit=limit, unit=unit)
 
 
 def _plate(said: Motor) -> Plate:
