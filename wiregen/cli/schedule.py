@@ -25,6 +25,7 @@ _LISTS = ("cables", "terminations", "strips", "functions", "readings", "findings
 @options.scheme
 @options.variant
 @options.profiles
+@options.time_limit
 @options.output(required=False)
 @click.option("--list", "name", type=click.Choice(_LISTS), help="Print this list; without it the cables.")
 @click.option(
@@ -37,6 +38,7 @@ def command(
     scheme: Path,
     variant: str | None,
     profiles_dir: Path | None,
+    time_limit_s: float | None,
     output: Path | None,
     name: str | None,
     output_format: str | None,
@@ -49,7 +51,7 @@ def command(
         raise click.UsageError("-o writes all lists in all formats; leave out --list and --format, or leave out -o")
     with complaints_for(output_format or "csv"):
         with Progress() as progress:
-            design = designed(scheme, variant, profiles_dir, progress)
+            design = designed(scheme, variant, profiles_dir, progress, time_limit_s)
             if output is not None:
                 from wiregen.packing import write_lists
 
