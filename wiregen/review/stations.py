@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from wiregen.control.functions import Function
 from wiregen.control.senses import sense_of
 from wiregen.review.context import Context, called, legs_of
-from wiregen.terms import Notice
+from wiregen.terms import Notice, Pin
 
 _STARTS = ("start", "start reverse")
 _BY_HAND = ("push", "turn", "mushroom")
@@ -74,7 +74,7 @@ def _signal(context: Context, function: Function) -> str | None:
     assignment = context.allocation.of_end(function.ends[0].id)
     if assignment is None:
         return None
-    potential = context.wiring.potential_of(assignment.pins[0])
+    potential = context.wiring.potential_of(Pin(assignment.device, assignment.pins[0]))
     return potential.name if potential else None
 
 

@@ -127,8 +127,8 @@ ENTRIES = (
             "core of stop keeps it running, and the button beside it does nothing."
         ),
         remedy=(
-            "Give a stop or an enable whose wires do not lie in that cable, such as a second stop in the cabinet. Where "
-            "an isolator stops the machine whatever the cable does, accept the finding and say so."
+            "Give a stop or an enable whose wires do not lie in that cable, such as a second stop in the cabinet. "
+            "Where an isolator stops the machine whatever the cable does, accept the finding and say so."
         ),
         basis="IEC 60204-1, clause 9.4.3: conductors that touch shall not start a machine or keep it from stopping, "
         "from memory",
@@ -138,8 +138,8 @@ ENTRIES = (
         ).replace(*_FIELD),
         right=(
             (
-                "text: STOP}\n",
-                "text: STOP}\n  -SJ4: {profile: push_button, contact: NC, at: +C1, text: STOP}\n",
+                "at: +F1, text: STOP}\n",
+                "at: +F1, text: STOP}\n  -SJ4: {profile: push_button, contact: NC, at: +C1, text: STOP}\n",
             ),
             ("stop: -SJ2}\n", "stop: -SJ2}\n    enable: -SJ4\n"),
         ),
