@@ -17,12 +17,23 @@ def fixed_pin(scheme: Scheme, device: Device, function: str) -> Pin | None:
 
 
 def wired_pin(scheme: Scheme, device: Device, function: str) -> Pin | None:
-    """The channel on which `wired` has a function, by its first pin; None where `fixed` decides its place."""
+    """The channel on which `wired`, or else an earlier pack, has a function; None where `fixed` decides its place."""
     if fixed_pin(scheme, device, function):
         return None
-    pin = _pin_in(scheme.model.wired.get(device.name, {}), device, function)
+    pin = _pin_in(scheme.model.wired.get(device.name, {}), device, function) or _built_pin(scheme, device, function)
     terminal = device.profile.terminal_of(pin.name) if pin else None
     return pin if terminal and device.profile.holds_function(terminal) else None
+
+
+def _built_pin(scheme: Scheme, device: Device, function: str) -> Pin | None:
+    """Where an earlier pack has a function, unless the scheme has another there: of two on one terminal one must go."""
+    pin = scheme.as_built.terminal_of(device.name, function) if scheme.as_built else None
+    terminal = device.profile.terminal_of(pin.name) if pin else None
+    if pin is None or terminal is None or pin.name != terminal.pins[0]:
+        return None
+    tables = (scheme.model.fixed.get(device.name, {}), scheme.model.wired.get(device.name, {}))
+    said = [e for table in tables for label, entries in table.items() for e in entries if label in terminal.pins]
+    return None if any(e.function for e in said) else pin
 
 
 def _pin_in(section: dict[str, tuple[FixedEntry, ...]], device: Device, function: str) -> Pin | None:

@@ -11,6 +11,7 @@ from pydantic import ValidationError
 
 from wiregen.profiles.model import Profile
 from wiregen.scheme import cabling, errors, file, kinds, merge, references, support
+from wiregen.scheme.as_built import AsBuilt
 from wiregen.scheme.fields import ReadName, ReadTable, walk
 from wiregen.scheme.include import whole_tree
 from wiregen.scheme.like import expanded
@@ -35,6 +36,7 @@ class Scheme:
     profiles: dict[str, Profile]
     positions: dict[Where, Spot]
     variant: str | None = None
+    as_built: AsBuilt | None = None  # an earlier design, of which as much stays as can
 
     def locate(self, where: Where) -> Spot:
         """The place of ``where`` in the file, or of the nearest thing above it that stands there."""
