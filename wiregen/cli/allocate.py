@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 @options.scheme
 @options.variant
 @options.profiles
+@options.keep
 @options.output_format
 @click.option("--why", "function", metavar="FUNCTION", help="Say why this function got its terminal.")
 @click.option("--at", "device", metavar="DEVICE", help="With --why: at this device, where several have the function.")
@@ -29,6 +30,7 @@ def command(
     scheme: Path,
     variant: str | None,
     profiles_dir: Path | None,
+    keep: Path | None,
     output_format: str,
     function: str | None,
     device: str | None,
@@ -43,7 +45,7 @@ def command(
         raise click.UsageError("--at says where the function of --why stands; add --why FUNCTION")
     with complaints_for(output_format):
         with Progress() as progress:
-            design = designed(scheme, variant, profiles_dir, progress)
+            design = designed(scheme, variant, profiles_dir, progress, keep)
             reason = reasons.reason(design, function, device, progress) if function is not None else None
         if reason is not None:
             if output_format == "json":

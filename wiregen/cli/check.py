@@ -17,8 +17,9 @@ from wiregen.cli.status import status_of
 @options.scheme
 @options.variant
 @options.profiles
+@options.keep
 @options.output_format
-def command(scheme: Path, variant: str | None, profiles_dir: Path | None, output_format: str) -> int:
+def command(scheme: Path, variant: str | None, profiles_dir: Path | None, keep: Path | None, output_format: str) -> int:
     """Say what is wrong with a scheme.
 
     Prints each finding with its place in the file, why it matters, what to do about it, and on whose word. Writes
@@ -26,7 +27,7 @@ def command(scheme: Path, variant: str | None, profiles_dir: Path | None, output
     """
     with complaints_for(output_format):
         with Progress() as progress:
-            design = designed(scheme, variant, profiles_dir, progress)
+            design = designed(scheme, variant, profiles_dir, progress, keep)
         from wiregen.documents import findings_json, in_order, scheme_json
 
         findings = in_order(design.scheme, design.findings)

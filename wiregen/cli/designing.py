@@ -17,12 +17,14 @@ if TYPE_CHECKING:
     from wiregen.pipeline import Design
 
 
-def designed(scheme: Path, variant: str | None, profiles_dir: Path | None, progress: Progress) -> Design:
-    """Read a scheme and work it out. Raises UnusableInput."""
+def designed(
+    scheme: Path, variant: str | None, profiles_dir: Path | None, progress: Progress, keep: Path | None = None
+) -> Design:
+    """Read a scheme and work it out, with what an earlier pack holds kept. Raises UnusableInput."""
     import wiregen
 
     progress.step("Reading the scheme")
-    read = wiregen.read(scheme, variant=variant, profiles_dir=profiles_dir)
+    read = wiregen.read(scheme, variant=variant, profiles_dir=profiles_dir, keep=keep)
     progress.step("Allocating and wiring")
     return wiregen.design(read)
 

@@ -26,14 +26,14 @@ def wired_pin(scheme: Scheme, device: Device, function: str) -> Pin | None:
 
 
 def _built_pin(scheme: Scheme, device: Device, function: str) -> Pin | None:
-    """Where an earlier pack has a function, unless the scheme has another there: of two on one terminal one must go."""
+    """Where an earlier pack has a function, unless `wired` has another there: no two are kept on one terminal."""
     pin = scheme.as_built.terminal_of(device.name, function) if scheme.as_built else None
     terminal = device.profile.terminal_of(pin.name) if pin else None
     if pin is None or terminal is None or pin.name != terminal.pins[0]:
         return None
-    tables = (scheme.model.fixed.get(device.name, {}), scheme.model.wired.get(device.name, {}))
-    said = [e for table in tables for label, entries in table.items() for e in entries if label in terminal.pins]
-    return None if any(e.function for e in said) else pin
+    wired = scheme.model.wired.get(device.name, {})
+    said = (entry for label, entries in wired.items() if label in terminal.pins for entry in entries)
+    return None if any(entry.function for entry in said) else pin
 
 
 def _pin_in(section: dict[str, tuple[FixedEntry, ...]], device: Device, function: str) -> Pin | None:
@@ -71,6 +71,25 @@ def check_wired(scheme: Scheme, devices: tuple[Device, ...], functions: list[Fun
                     continue
                 where: Where = ("wired", device.name, label)
                 yield Notice("wired-not-kept", where, f"{device.name}:{label} {function}", text)
+
+
+def check_built(scheme: Scheme, devices: tuple[Device, ...], functions: list[Function]) -> Iterator[Notice]:
+    """Devices of an earlier pack that are gone while a new one has to do the same: it may be the same, renamed."""
+    if scheme.as_built is None:
+        return
+    before: dict[str, set[str]] = {}
+    for pin, function in scheme.as_built.assignments:
+        before.setdefault(pin.device, set()).add(function)
+    now = [d.name for d in devices]
+    for gone in (name for name in before if name not in now):
+        own = {name: {f for at, f in _known(functions) if at == name} for name in now if name not in before}
+        like = max(own, key=lambda name: (len(own[name] & before[gone]), -now.index(name)), default=None)
+        if like is not None and len(own[like] & before[gone]) * 2 > len(before[gone]):
+            text = (
+                f"{gone} of the earlier pack is not in the scheme, and {like} does the same: nothing of {gone} is kept"
+            )
+            remedy = f"If {like} is {gone} under another name, change the name back, pack, and rename at the machine."
+            yield Notice("wired-not-kept", ("devices", like), gone, text, remedy)
 
 
 def _known(functions: list[Function]) -> dict[tuple[str, str], str]:

@@ -1,4 +1,4 @@
-"""What an earlier pack says is built: terminals, numbers, cables and where every conductor lands, from its design.json."""
+"""What is built as an earlier pack has it, from its design.json: terminals, numbers, cables, where conductors land."""
 
 from __future__ import annotations
 
@@ -60,10 +60,16 @@ class AsBuilt:
     potentials: tuple[BuiltPotential, ...]
     conductors: tuple[BuiltConductor, ...]
     cables: tuple[BuiltCable, ...]
+    strips: frozenset[str]
 
     def terminal_of(self, device: str, function: str) -> Pin | None:
         """Where a function of a device stands."""
         return next((pin for pin, name in self.assignments if pin.device == device and name == function), None)
+
+    def place_of(self, devices: tuple[str, ...], names: tuple[str, ...]) -> Pin | None:
+        """Where a function stands that goes by any of ``names``, at the first of ``devices`` that has it."""
+        found = (self.terminal_of(device, name) for device in devices for name in names if name)
+        return next((pin for pin in found if pin is not None), None)
 
 
 def read_as_built(path: str | os.PathLike[str]) -> AsBuilt:
@@ -147,11 +153,16 @@ class _Cable(_Part):
     used: int
 
 
+class _Strip(_Part):
+    name: str
+
+
 class _Design(_Part):
     allocation: _Allocation
     potentials: list[_Potential]
     conductors: list[_Conductor]
     cables: list[_Cable]
+    strips: list[_Strip]
 
     def as_built(self, name: str) -> AsBuilt:
         return AsBuilt(
@@ -160,6 +171,7 @@ class _Design(_Part):
             potentials=tuple(BuiltPotential(p.name, p.number, tuple(map(_pin, p.pins))) for p in self.potentials),
             conductors=tuple(c.built() for c in self.conductors),
             cables=tuple(BuiltCable(c.name, c.from_, c.to, c.class_, c.pairs, c.used) for c in self.cables),
+            strips=frozenset(s.name for s in self.strips),
         )
 
 

@@ -138,9 +138,7 @@ class Allotment:
     def _is_cabinet(self, plan: NetPlan, hub: int) -> bool:
         return self._strips.is_cabinet(plan.hubs[hub].place)
 
-    def _land(
-        self, plan: NetPlan, run: int, hub: int, klass: str, core: tuple[str, str], *, far: bool = False
-    ) -> None:
+    def _land(self, plan: NetPlan, run: int, hub: int, klass: str, core: tuple[str, str], *, far: bool = False) -> None:
         key, place = (plan.net.key, hub), plan.hubs[hub].place
         wanted = self._fixed.for_core(plan, hub, run, self._existing)
         wanted = wanted or self._kept.landing(*core, place, self._reserved, far=far)

@@ -34,6 +34,7 @@ class _Open:
     route: Route | None = None
     of_mark: dict[str, CoreNeed] = field(default_factory=dict)
     built: BuiltCable | None = None  # of an earlier pack: nothing in the scheme declares it
+    paired: dict[str, bool] = field(default_factory=dict)  # by class, as the scheme has its cables made
 
     def fits(self, route: Route) -> bool:
         """Whether it runs so, is of that class, and holds nothing that must be kept apart from it."""
@@ -46,8 +47,13 @@ class _Open:
     def _runs(self, route: Route) -> bool:
         own = {self.declared.from_, self.declared.to} == {route.near, route.far}
         if self.built is not None:
-            return own and self.route in (None, route)
+            return own and self.route in (None, route) and self._made_alike(route)
         return own and not route.device and (self.route is None or self.route.part == route.part)
+
+    def _made_alike(self, route: Route) -> bool:
+        """Whether its cores are in pairs or not, as its class is made now; with a protective core they never are."""
+        in_pairs = self.built is not None and self.built.pairs is not None
+        return in_pairs == self.paired.get(route.category, False) or EARTH_MARK in self.marks
 
     def mark(self, core: str) -> str | None:
         """The mark of a core by its mark, or of a coloured one by its number."""
@@ -62,13 +68,14 @@ class ExistingCables:
     def __init__(self, scheme: Scheme, sites: Sites, wanted: Sequence[AsWired], kept: Kept, report: Report) -> None:
         self._scheme, self._sites, self._report = scheme, sites, report
         self._cables = [_Open(name, c, _marks(c)) for name, c in scheme.model.cabling.existing.items()]
-        self._cables += [_built(cable, marks) for cable, marks in kept.cables() if _runs_still(cable, sites)]
+        paired = {c: make_of(scheme, c).paired for c in DEFAULT_AREA_MM2}
+        self._cables += [_built(cable, marks, paired) for cable, marks in kept.cables() if _runs_still(cable, sites)]
         self.names = frozenset((*(c.name for c in self._cables), *(c.name for c in kept.built.cables)))
         self._wanted = [w for w in wanted if w.cable or w.core]
         self._of_want: dict[AsWired, CoreNeed] = {}
         self._routes: dict[AsWired, Route] = {}
         self._told: set[AsWired] = set()
-        for want in self._wanted:
+        for want in (w for w in self._wanted if w.where):
             self._check(want)
 
     def take(self, route: Route, needs: list[CoreNeed], spare_percent: float) -> list[CoreNeed]:
@@ -76,9 +83,10 @@ class ExistingCables:
         wants = self._matched(needs)
         left = list(needs)
         mine = {want.cable for want in wants}
+        earthed = any(need.earth for need in needs)
         for cable in (c for c in self._cables if c.fits(route) and (c.built is None or c.name in mine)):
-            if cable.built is not None and (cable.built.pairs is not None) != make_of(self._scheme, route.category).paired:
-                continue
+            if cable.built is not None and EARTH_MARK in cable.marks and not earthed:
+                continue  # a protective core is never a spare one
             cable.route = route
             before = len(left)
             self._fixed(cable, left, wants)
@@ -261,7 +269,6 @@ class ExistingCables:
         )
         return LaidCable(made, tuple(Core(mark, cable.of_mark.get(mark)) for mark in cable.marks))
 
-
     def _lay_built(self, cable: _Open, built: BuiltCable, route: Route, near: str, far: str) -> LaidCable:
         """A cable of an earlier pack: its name and cores stay; how its class is made says the scheme."""
         make = make_of(self._scheme, route.category)
@@ -284,11 +291,11 @@ class ExistingCables:
         return LaidCable(made, tuple(Core(mark, cable.of_mark.get(mark)) for mark in cable.marks))
 
 
-def _built(cable: BuiltCable, marks: tuple[str, ...]) -> _Open:
+def _built(cable: BuiltCable, marks: tuple[str, ...], paired: dict[str, bool]) -> _Open:
     declared = ExistingCable.model_validate(
         {"from": cable.a, "to": cable.b, "cores": str(max(1, len(marks))), "class": cable.category}
     )
-    return _Open(cable.name, declared, marks, built=cable)
+    return _Open(cable.name, declared, marks, built=cable, paired=paired)
 
 
 def _runs_still(cable: BuiltCable, sites: Sites) -> bool:

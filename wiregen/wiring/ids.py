@@ -54,10 +54,18 @@ def _as_joined(c: Conductor | BuiltConductor) -> Hashable:
     return c.kind, frozenset((c.a, c.b))
 
 
-def _by_end(c: Conductor | BuiltConductor) -> Hashable:
-    """A wire from a device that lands elsewhere now is still the same wire."""
-    return (c.kind, c.a) if c.kind == "wire" else None
+def _numbered_to(c: Conductor | BuiltConductor) -> Hashable:
+    """A wire of the same number on the same clamp, whose other end has gone elsewhere."""
+    return (c.kind, c.number, c.b, c.b_side) if c.kind == "wire" and c.number else None
+
+
+def _numbered_from(c: Conductor | BuiltConductor) -> Hashable:
+    return (c.kind, c.number, c.a, c.a_side) if c.kind == "wire" and c.number else None
+
+
+def _from(c: Conductor | BuiltConductor) -> Hashable:
+    return (c.kind, c.a, c.a_side) if c.kind == "wire" else None
 
 
 #: What makes a conductor the same, the surest first.
-_KEYS: tuple[_Key, ...] = (_as_core, _as_joined, _by_end)
+_KEYS: tuple[_Key, ...] = (_as_core, _as_joined, _numbered_to, _numbered_from, _from)

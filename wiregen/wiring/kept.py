@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from wiregen.formulas import colours
 from wiregen.allocation.parts import natural
+from wiregen.formulas import colours
 from wiregen.scheme import Scheme
 from wiregen.scheme.as_built import AsBuilt, BuiltCable, BuiltPotential
 from wiregen.terms import Pin
@@ -16,7 +16,7 @@ from wiregen.wiring.model import Potential, Side
 from wiregen.wiring.nets import Net
 from wiregen.wiring.strips import class_of_net
 
-NOTHING = AsBuilt("", (), (), (), ())
+NOTHING = AsBuilt("", (), (), (), (), frozenset())
 #: Cores that have colours of their own (DIN 47100).
 COLOURED = 44
 
@@ -51,14 +51,14 @@ def numbers_of(scheme: Scheme) -> frozenset[str]:
 
 
 class Kept:
-    """Where the conductors of an earlier pack are, asked while the new ones are made. Without a pack it knows nothing."""
+    """Where the conductors of an earlier pack are, asked while the new ones are made; it may know nothing."""
 
     def __init__(self, scheme: Scheme, nets: Sequence[Net], of_net: Mapping[Pin, Potential]) -> None:
         self.built = scheme.as_built or NOTHING
         self._declared = scheme.model.cabling.existing
         self._twins = twins(self.built, list(dict.fromkeys(of_net.values())))
         self._of_net = of_net
-        self._strips = self._strip_names()
+        self._strips = self.built.strips - scheme.model.devices.keys()
         self._cores = {(c.cable, c.core): c for c in self.built.conductors if c.kind == "core" and c.cable}
         self._landed = {pin for c in self._cores.values() for pin in (c.a, c.b) if pin}
         self._places = self._strip_places({name: d.at for name, d in scheme.model.devices.items()})
@@ -71,7 +71,7 @@ class Kept:
                 self._enter_clamp(c.b, c.a, c.a_side)
 
     def _enter_clamp(self, pin: Pin, strip: Pin, side: Side | None) -> None:
-        if side is not None:
+        if side is not None and strip.device in self._strips:
             self._clamps[pin].append((strip, side))
 
     # Cables and cores
@@ -101,10 +101,6 @@ class Kept:
 
     # Strips
 
-    def _strip_names(self) -> set[str]:
-        ends = ((p, side) for c in self.built.conductors for p, side in ((c.a, c.a_side), (c.b, c.b_side)))
-        return {pin.device for pin, side in ends if pin is not None and side is not None}
-
     def _strip_places(self, device_at: Mapping[str, str]) -> dict[str, str]:
         """Strip -> the place where its cables begin or end, or where the devices stand that are wired to it."""
         cables = {c.name: c for c in self.built.cables}
@@ -119,7 +115,7 @@ class Kept:
             for strip, device, side in ((c.a, c.b, c.a_side), (c.b, c.a, c.b_side)):
                 if strip is not None and side is not None and device is not None and device.device in device_at:
                     found.setdefault(strip.device, device_at[device.device])
-        return found
+        return {strip: place for strip, place in found.items() if strip in self._strips}
 
     def _mains(self, nets: Sequence[Net]) -> dict[tuple[str, str], str]:
         """(place, voltage class) -> its first strip, by the nets whose potentials land there."""

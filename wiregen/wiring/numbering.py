@@ -22,7 +22,7 @@ Named = tuple[Potential, list[Net]]
 def kept_numbers(
     scheme: Scheme, potentials: list[Potential], wanted: tuple[AsWired, ...], report: Report
 ) -> dict[str, str]:
-    """Name of a potential -> the number that it keeps. `fixed` comes before `keep`, `keep` before `wired`, a pack last."""
+    """Name of a potential -> its kept number: `fixed` comes before `keep`, `keep` before `wired`, a pack last."""
     of_pin = {str(pin): p.name for p in potentials for pin in p.pins}
     of_name = {p.name: p.name for p in potentials}
     found: dict[str, str] = {}
