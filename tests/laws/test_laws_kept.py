@@ -1,4 +1,4 @@
-"""The laws hold whatever earlier pack is kept: a scheme's own, another state of it, or one of a plant that it never was."""
+"""The laws hold whatever earlier pack is kept: a scheme's own, that of another state of it, or of another plant."""
 
 from __future__ import annotations
 
