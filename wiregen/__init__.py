@@ -41,11 +41,14 @@ def read(
     return found if keep is None else replace(found, as_built=scheme.read_as_built(keep))
 
 
-def design(scheme: Scheme) -> Design:
-    """The scheme carried through every room: allocation, wiring, findings."""
+def design(scheme: Scheme, *, time_limit_s: float | None = None) -> Design:
+    """The scheme carried through every room: allocation, wiring, findings.
+
+    After ``time_limit_s`` seconds the allocation stands as far as it was found; its levels say what is proven of it.
+    """
     from wiregen import pipeline
 
-    return pipeline.design(scheme)
+    return pipeline.design(scheme, time_limit_s)
 
 
 def pack(design: Design, folder: str | os.PathLike[str]) -> None:

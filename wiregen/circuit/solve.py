@@ -40,8 +40,9 @@ def solve(circuit: Circuit, states: Sequence[State], change: Change = AS_DRAWN) 
     for _ in range(_ROUNDS):
         for island, found in zip(circuit.islands, volts, strict=True):
             if island.numbers.size:
-                chosen = curves.part(island.numbers).chosen(options[np.ix_(left, island.numbers)])
-                found[left] = operating_points(island, chosen)
+                # Most states differ elsewhere: what is the same here is solved once.
+                rows, same = np.unique(options[np.ix_(left, island.numbers)], axis=0, return_inverse=True)
+                found[left] = operating_points(island, curves.part(island.numbers).chosen(rows))[same.reshape(-1)]
         moved = _follow(circuit, volts, picked, fed, left)
         left = left[moved]
         if not left.size:

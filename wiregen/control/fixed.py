@@ -47,8 +47,11 @@ def _pin_in(section: dict[str, tuple[FixedEntry, ...]], device: Device, function
 def check_fixed(scheme: Scheme, devices: tuple[Device, ...], functions: list[Function]) -> Iterator[Notice]:
     """Terminals in `fixed` that carry no function, functions that nothing declares, functions on two terminals."""
     known = _known(functions)
+    of_device: dict[str, dict[str, str]] = {}
+    for (at, name), function in sorted(known.items()):
+        of_device.setdefault(at, {})[name] = function
     for device in devices:
-        names = {name: function for (at, name), function in sorted(known.items()) if at == device.name}
+        names = of_device.get(device.name, {})
         seen: dict[str, str] = {}
         for label, entries in scheme.model.fixed.get(device.name, {}).items():
             yield from _unfit_terminal(device, label, entries)

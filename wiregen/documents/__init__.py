@@ -14,9 +14,11 @@ from wiregen.documents.machine import (
     design_json,
     findings_json,
     json_bytes,
+    readings_json,
     scheme_json,
 )
 from wiregen.documents.moves import keeps_something, moves_table
+from wiregen.documents.readings import reading_table
 from wiregen.documents.strips import strip_table
 from wiregen.documents.table import Column, Table
 from wiregen.documents.terminations import terminations
@@ -43,6 +45,8 @@ __all__ = [
     "json_bytes",
     "lists",
     "moves_table",
+    "reading_table",
+    "readings_json",
     "scheme_json",
     "shown",
     "strip_table",
@@ -63,6 +67,7 @@ def lists(design: Design) -> tuple[Table, ...]:
         terminations(design),
         strip_table(design),
         function_table(design),
+        reading_table(design),
         finding_table(design),
         *((moves_table(design),) if keeps_something(design) else ()),
     )

@@ -10,7 +10,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from wiregen.profiles.model import Profile
-from wiregen.scheme import cabling, errors, file, kinds, merge, references, support
+from wiregen.scheme import cabling, errors, figures, file, kinds, merge, references, support
 from wiregen.scheme.as_built import AsBuilt, read_as_built
 from wiregen.scheme.fields import ReadName, ReadTable, walk
 from wiregen.scheme.include import whole_tree
@@ -102,7 +102,7 @@ def _examined(root: Table, profiles: Mapping[str, Profile]) -> tuple[SchemeModel
         *references.unknown_names(root, [s for s in seen if isinstance(s, ReadName)], declared),
         *references.missing_basics(root, declared),
         *references.unknown_terminals(root, data, declared),
-        *references.unknown_figures(root, declared),
+        *figures.wrong_figures(root, declared),
         *references.wrong_banks(root, declared),
         *cabling.wrong_strips(root, declared),
         *cabling.wrong_routes(root, declared),
