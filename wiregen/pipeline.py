@@ -62,10 +62,13 @@ class Design:
         return "not for construction" if self.has_errors else "for review"
 
 
-def design(scheme: Scheme) -> Design:
-    """Carry a scheme through every room. Raises InternalFault where the tool contradicts itself."""
+def design(scheme: Scheme, time_limit_s: float | None = None) -> Design:
+    """Carry a scheme through every room. Raises InternalFault where the tool contradicts itself.
+
+    ``time_limit_s`` bounds the search for a better allocation.
+    """
     declared = interpret(scheme)
-    allocation = allocate(problem_of(scheme, declared))
+    allocation = allocate(problem_of(scheme, declared), time_limit_s=time_limit_s)
     declared = settle(declared, allocation)
     wiring = wire(scheme, declared, allocation)
     return Design(scheme, declared, allocation, wiring, review(scheme, declared, allocation, wiring))

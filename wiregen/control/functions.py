@@ -33,7 +33,7 @@ class Device:
     """One real item, with its profile and what the scheme says of it."""
 
     name: str
-    profile: Profile
+    profile: Profile  # with the figures that the scheme states for this device
     place: str
     text: str
     declared: DeclaredDevice
@@ -46,6 +46,11 @@ class Device:
     def kind(self) -> str:
         """``drive``, ``card``, ``supply``, ``contact``, ``lamp`` ..."""
         return self.profile.controller or self.profile.device or "device"
+
+    def figure(self, name: str) -> float | None:
+        """A figure in its base unit, as the scheme states it for this device or else its profile; None without one."""
+        found = self.profile.figures.get(name)
+        return found.si if found is not None else None
 
 
 @dataclass(frozen=True, slots=True)
