@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING
 
 from wiregen.allocation import allocate
 from wiregen.allocation.intake import problem_of
 from wiregen.allocation.model import Allocation
 from wiregen.allocation.settling import settle
+from wiregen.circuit.build import Circuit, build
 from wiregen.control import interpret
 from wiregen.control.functions import Declared, Function
 from wiregen.review import review
@@ -16,10 +19,16 @@ from wiregen.terms import Finding
 from wiregen.wiring import wire
 from wiregen.wiring.model import Wiring
 
+if TYPE_CHECKING:
+    from wiregen.circuit.readings import Reading
 
-@dataclass(frozen=True, slots=True)
+
+@dataclass(frozen=True)
 class Design:
-    """Everything that is known of one scheme. Nothing downstream recomputes what stands here."""
+    """Everything that is known of one scheme. Nothing downstream recomputes what stands here.
+
+    ``circuit`` and ``readings`` are worked out when they are first asked for.
+    """
 
     scheme: Scheme
     declared: Declared
@@ -31,6 +40,18 @@ class Design:
     def functions(self) -> tuple[Function, ...]:
         return self.declared.functions
 
+    @cached_property
+    def circuit(self) -> Circuit:
+        """The wired circuit as numbers."""
+        return build(self.declared, self.allocation, self.wiring)
+
+    @cached_property
+    def readings(self) -> tuple[Reading, ...]:
+        """What an instrument shows, state by state."""
+        from wiregen.circuit.readings import readings
+
+        return readings(self.declared, self.allocation, self.wiring, self.circuit)
+
     @property
     def has_errors(self) -> bool:
         return any(f.severity == "error" and f.accepted is None for f in self.findings)
@@ -41,10 +62,13 @@ class Design:
         return "not for construction" if self.has_errors else "for review"
 
 
-def design(scheme: Scheme) -> Design:
-    """Carry a scheme through every room. Raises InternalFault where the tool contradicts itself."""
+def design(scheme: Scheme, time_limit_s: float | None = None) -> Design:
+    """Carry a scheme through every room. Raises InternalFault where the tool contradicts itself.
+
+    ``time_limit_s`` bounds the search for a better allocation.
+    """
     declared = interpret(scheme)
-    allocation = allocate(problem_of(scheme, declared))
+    allocation = allocate(problem_of(scheme, declared), time_limit_s=time_limit_s)
     declared = settle(declared, allocation)
     wiring = wire(scheme, declared, allocation)
     return Design(scheme, declared, allocation, wiring, review(scheme, declared, allocation, wiring))

@@ -16,6 +16,7 @@ COMMANDS = {
     "check": "Say what is wrong with a scheme.",
     "allocate": "Show which terminal each function gets.",
     "draw": "Draw the sheets of a scheme.",
+    "readings": "Show the voltages and currents to expect.",
     "schedule": "Write the cable schedule and the other lists.",
     "pack": "Write everything of a scheme into one folder.",
     "profiles": "List the terminal profiles, or show one.",

@@ -14,8 +14,11 @@ from wiregen.documents.machine import (
     design_json,
     findings_json,
     json_bytes,
+    readings_json,
     scheme_json,
 )
+from wiregen.documents.moves import keeps_something, moves_table
+from wiregen.documents.readings import reading_table
 from wiregen.documents.strips import strip_table
 from wiregen.documents.table import Column, Table
 from wiregen.documents.terminations import terminations
@@ -41,6 +44,9 @@ __all__ = [
     "in_order",
     "json_bytes",
     "lists",
+    "moves_table",
+    "reading_table",
+    "readings_json",
     "scheme_json",
     "shown",
     "strip_table",
@@ -55,11 +61,13 @@ def heading(design: Design) -> Heading:
 
 
 def lists(design: Design) -> tuple[Table, ...]:
-    """Every list of a design."""
+    """Every list of a design; that of moves where something is kept from before."""
     return (
         cable_schedule(design),
         terminations(design),
         strip_table(design),
         function_table(design),
+        reading_table(design),
         finding_table(design),
+        *((moves_table(design),) if keeps_something(design) else ()),
     )

@@ -59,7 +59,7 @@ def most_loop_ohm(supply_v: float, lift_off_v: float, current_ma: float = FAULT_
 
     ``supply_v`` [V] is the lowest supply, ``lift_off_v`` [V] what the transmitter needs at ``current_ma`` [mA],
     ``fixed_v`` [V] what diodes and displays take whatever the current. Raises ValueError for a supply or current that
-    is not more than nothing, and a negative voltage. Source: ISA-50.00.01 (type 2, two-wire transmitter).
+    is not more than nothing, and a negative voltage. Source: common practice, no source (Ohm's law).
 
     >>> round(most_loop_ohm(24, 10.5, 23)), most_loop_ohm(24, 12, 25)
     (587, 480.0)
