@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
+import os
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from wiregen import documents
 from wiregen.packing import cautions
+from wiregen.packing.books import Book, books
 from wiregen.packing.folder import write_folder
 
 if TYPE_CHECKING:
-    from wiregen.drawing import Drawing
     from wiregen.pipeline import Design
-
-DRAWINGS = "drawings.pdf"
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,50 +28,34 @@ class Pack:
 def write(design: Design, folder: str | Path) -> Pack:
     """Write everything of ``design`` to ``folder``, whole or not at all.
 
+    Sheets that the pack which stands there was given for the very same are taken over from it, to the byte.
     Where the PDF cannot be made (its library is missing) the rest is written and ``no_pdf`` says so.
     Raises FolderRefused; the folder then holds what it held.
     """
-    from wiregen.drawing import draw
-
-    drawing = draw(design)
-    sheets = [(s.file, s.title, s.number) for s in drawing.sheets]
-    files, no_pdf = _sheet_files(design, drawing)
-    files |= _list_files(design)
-    files["design.json"] = documents.json_bytes(documents.design_json(design, sheets))
-    return _written(folder, files, "pack", no_pdf)
+    sheets = list(books(design, Path(os.path.realpath(folder))))
+    files = _list_files(design)
+    shown = [sheet for book in sheets for sheet in book.record.sheets]
+    files["design.json"] = documents.json_bytes(documents.design_json(design, shown))
+    return _written(folder, files, "pack", sheets)
 
 
 def write_sheets(design: Design, folder: str | Path) -> Pack:
     """Write the sheets and their PDF only. Raises as `write` does."""
-    from wiregen.drawing import draw
-
-    drawing = draw(design)
-    files, no_pdf = _sheet_files(design, drawing)
-    return _written(folder, files, "sheets", no_pdf)
+    return _written(folder, {}, "sheets", list(books(design, Path(os.path.realpath(folder)))))
 
 
 def write_lists(design: Design, folder: str | Path) -> Pack:
     """Write the lists only, as CSV and XLSX. Raises as `write` does."""
-    return _written(folder, _list_files(design), "lists", None)
+    return _written(folder, _list_files(design), "lists", [])
 
 
-def _written(folder: str | Path, files: dict[str, bytes], kind: str, no_pdf: str | None) -> Pack:
+def _written(folder: str | Path, files: dict[str, bytes], kind: str, sheets: list[Book]) -> Pack:
+    for book in sheets:
+        files |= book.files
     files[cautions.NAME] = cautions.CAUTIONS.encode("ascii")
-    write_folder(Path(folder), files, kind)
+    write_folder(Path(folder), files, kind, {book.name: book.record for book in sheets})
+    no_pdf = next((book.no_pdf for book in sheets if book.no_pdf), None)
     return Pack(Path(folder), tuple(sorted(files)), no_pdf)
-
-
-def _sheet_files(design: Design, drawing: Drawing) -> tuple[dict[str, bytes], str | None]:
-    from wiregen.drawing import book
-    from wiregen.drawing.pdf import CairoMissing
-
-    files = {sheet.file: sheet.svg for sheet in drawing.sheets}
-    try:
-        if drawing.sheets:
-            files[DRAWINGS] = book(drawing, design)
-    except CairoMissing as error:
-        return files, str(error)
-    return files, None
 
 
 def _list_files(design: Design) -> dict[str, bytes]:
