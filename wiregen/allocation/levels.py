@@ -64,6 +64,22 @@ def feasible(part: Problem, presolve: bool = True) -> bool:
     return not counted.ends or Solver(program.build(counted, drop=False), presolve).minimise({}) is not None
 
 
+def may_clash(part: Problem) -> bool:
+    """Whether polarities or sets to keep apart could stand in the way where there are channels enough."""
+    counted = count(part)
+    return bool(counted.limits or program.build(counted, drop=False).y)
+
+
+def shortage(part: Problem) -> frozenset[str]:
+    """Ids of ends that cannot all be placed even where ends may be divided; none where that would help."""
+    counted = count(part)
+    if not counted.ends or not _all_reach(counted):
+        return frozenset()
+    program_of_part = program.build(counted, drop=False)
+    short = program.needs_in(program_of_part, Solver(program_of_part, presolve=False).infeasible_rows())
+    return frozenset(part.ends[index].id for k in short for index in counted.ends[k].ends)
+
+
 def _all_reach(counted: Counted) -> bool:
     return len({pair.end for pair in counted.pairs}) == len(counted.ends)
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-from wiregen.control.functions import End
+from wiregen.control.functions import End, Premise
 from wiregen.terms import Pin
 
 __all__ = ["Allocation", "Assignment", "Channel", "Conflict", "End", "Level", "Problem", "Unplaced"]
@@ -52,13 +52,14 @@ class Problem:
     ``polarity`` maps (device, group) to ``source`` or ``sink``; a group that it does not name is the solver's choice.
     ``apart`` holds sets of ids of ends, no two of which may stand on one device.
     The order of ``ends`` is the declared order: equal ends take equal channels in that order. The order of ``channels``
-    means nothing.
+    means nothing. ``grounds`` say where in the scheme stands what the problem rests on; they bear on no answer.
     """
 
     ends: tuple[End, ...]
     channels: tuple[Channel, ...]
     polarity: tuple[tuple[tuple[str, str], str], ...] = ()
     apart: tuple[tuple[str, ...], ...] = ()
+    grounds: tuple[Premise, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,11 +102,16 @@ class Level:
 
 @dataclass(frozen=True, slots=True)
 class Conflict:
-    """Ends that together ask for more channels than there are. ``members`` are ids of ends."""
+    """Ends that together ask for more channels than there are. ``members`` are ids of ends: all that compete.
+
+    ``premises`` cannot hold together, and without any one of them the others can; of many equal ends they name only as
+    many as are too many.
+    """
 
     members: tuple[str, ...]
     channels: tuple[str, ...]
     says: str
+    premises: tuple[Premise, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

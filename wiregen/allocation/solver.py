@@ -72,6 +72,25 @@ class Solver:
             raise InternalFault(f"the solver stopped with: {self._highs.modelStatusToString(status)}")
         return self._solution(costs, status == kind.kOptimal)
 
+    def infeasible_rows(self) -> frozenset[int]:
+        """Rows that contradict one another even where columns need not be whole; none where that would help.
+
+        Those with a multiplier in the ray that proves it (Farkas' lemma).
+        """
+        count = len(self._program.upper)
+        continuous = [self._highspy.HighsVarType.kContinuous] * count
+        self._accept(self._highs.changeColsIntegrality(count, list(range(count)), continuous))
+        self._accept(self._highs.setOptionValue("presolve", "off"))
+        self._accept(self._highs.setOptionValue("solver", "simplex"))
+        self._highs.run()
+        _, exists, ray = self._highs.getDualRay()
+        rows = frozenset(i for i, multiplier in enumerate(ray) if abs(multiplier) > 1e-9) if exists else frozenset()
+        self._accept(self._highs.setOptionValue("presolve", self._presolve))
+        self._accept(self._highs.setOptionValue("solver", "choose"))
+        whole = [self._highspy.HighsVarType.kInteger] * count
+        self._accept(self._highs.changeColsIntegrality(count, list(range(count)), whole))
+        return rows
+
     def _again_without_presolve(self) -> Any:
         """That no answer exists is said to a person, so it is not left to presolve alone."""
         self._accept(self._highs.setOptionValue("presolve", "off"))

@@ -20,6 +20,12 @@ profiles = click.option(
     type=click.Path(exists=True, file_okay=False, path_type=Path),
     help="Take terminal profiles from this folder too.",
 )
+keep = click.option(
+    "--keep",
+    metavar="PACK",
+    type=click.Path(path_type=Path),
+    help="Let as much stay as it is in this earlier pack as can.",
+)
 output_format = click.option(
     "--format",
     "output_format",

@@ -11,6 +11,7 @@ from pydantic import ValidationError
 
 from wiregen.profiles.model import Profile
 from wiregen.scheme import cabling, errors, figures, file, kinds, merge, references, support
+from wiregen.scheme.as_built import AsBuilt, read_as_built
 from wiregen.scheme.fields import ReadName, ReadTable, walk
 from wiregen.scheme.include import whole_tree
 from wiregen.scheme.like import expanded
@@ -20,7 +21,7 @@ from wiregen.scheme.tree import Table, filled
 from wiregen.scheme.wrong import Wrong, complaints_of, only_in_variant
 from wiregen.terms import Spot, UnusableInput, Where
 
-__all__ = ["ContactText", "Scheme", "SchemeModel", "read", "read_text", "schema", "split_contact"]
+__all__ = ["ContactText", "Scheme", "SchemeModel", "read", "read_as_built", "read_text", "schema", "split_contact"]
 
 # Levels of the model that have no place in a file: the name of a single run, and the table that holds groups or runs.
 _MODEL_ONLY = frozenset({"", "named", "groups"})
@@ -35,6 +36,7 @@ class Scheme:
     profiles: dict[str, Profile]
     positions: dict[Where, Spot]
     variant: str | None = None
+    as_built: AsBuilt | None = None  # an earlier design, of which as much stays as can
 
     def locate(self, where: Where) -> Spot:
         """The place of ``where`` in the file, or of the nearest thing above it that stands there."""
