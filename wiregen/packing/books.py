@@ -10,13 +10,14 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from wiregen.packing import cabinets
 from wiregen.packing.fingerprint import fingerprint
 from wiregen.packing.manifest import BookRecord, Manifest, digest, read_manifest
+from wiregen.pipeline import cabinets
+from wiregen.pipeline.slices import shown
 
 if TYPE_CHECKING:
-    from wiregen.packing.cabinets import Part
     from wiregen.pipeline import Design
+    from wiregen.pipeline.cabinets import Part
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +34,7 @@ def books(design: Design, folder: Path) -> Iterator[Book]:
     """Every set of sheets of ``design``. ``folder`` is where an earlier pack may stand."""
     old = read_manifest(folder)
     for part in cabinets.parts(design):
-        made_from = fingerprint(part.design)
+        made_from = fingerprint(shown(part.design))
         yield _taken_over(part.name, made_from, folder, old) or _drawn(part, made_from)
 
 

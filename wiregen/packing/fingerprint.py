@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+import ctypes
 import dataclasses
 import datetime
 import functools
 import hashlib
 import importlib.metadata
-import importlib.util
 from fractions import Fraction
 from pathlib import Path
 
@@ -16,6 +16,8 @@ from pydantic import BaseModel
 from wiregen.terms import InternalFault
 
 _PLAIN = (str, int, float, bool, type(None), datetime.date, Fraction)
+#: Names under which systems have the cairo library.
+_CAIRO = ("libcairo.so.2", "libcairo.2.dylib", "libcairo-2.dll")
 _LIBRARIES = ("cairocffi", "cairosvg", "schemdraw", "svgwrite", "ziafont")
 
 
@@ -74,8 +76,11 @@ def program() -> str:
 
 
 def _cairo() -> str:
-    try:
-        import cairocffi
-    except OSError:  # the library itself is missing
-        return "none"
-    return str(cairocffi.cairo_version_string())
+    """The version of the cairo library, asked of the library itself: the package that wraps it takes long to import."""
+    for name in _CAIRO:
+        try:
+            version = ctypes.CDLL(name).cairo_version
+        except (OSError, AttributeError):
+            continue
+        return str(version())
+    return "none"

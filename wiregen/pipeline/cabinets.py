@@ -11,8 +11,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from wiregen.control.functions import Declared, Function
-from wiregen.packing.slices import cut_out
-from wiregen.pipeline import Design
+from wiregen.pipeline.slices import cut_out
+from wiregen.pipeline.stages import Design
 from wiregen.review.context import partner_devices
 from wiregen.wiring.joins import Joins
 from wiregen.wiring.model import Wiring
@@ -31,13 +31,13 @@ class Part:
     design: Design
 
 
-def parts(design: Design) -> tuple[Part, ...]:
+def parts(design: Design, one_book: int = ONE_BOOK) -> tuple[Part, ...]:
     """The parts of a design, in the order of their first places; the design itself where it is small or hangs together.
 
     Every pin of a potential other than protective earth is in exactly one part.
     """
     declared = design.declared
-    if sum(d.kind in CONTROLLERS for d in declared.devices) <= ONE_BOOK:
+    if sum(d.kind in CONTROLLERS for d in declared.devices) <= one_book:
         return (Part("", design),)
     joined = _joined(design)
     homes: dict[str, str] = {}  # root -> the name of its first place

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from wiregen.control.functions import Declared
-from wiregen.pipeline import Design
+from wiregen.pipeline.stages import Design
 from wiregen.scheme import Scheme
-from wiregen.terms import Finding, Pin, Spot, Where
+from wiregen.terms import Finding, Pin
 from wiregen.wiring.model import Conductor, Potential, Strip, StripTerminal, Wiring
 
 
@@ -59,12 +59,12 @@ def _scheme(
         }
     )
     profiles = {name: scheme.profiles[name] for name in dict.fromkeys(d.profile for d in own.devices.values())}
-    # Of places in the file only those that are shown, so that a line more elsewhere changes nothing here.
-    positions: dict[Where, Spot] = {}
-    for finding in findings:
-        spot = scheme.locate(finding.where)
-        positions |= {finding.where[:length]: spot for length in range(1, len(finding.where) + 1)}
-    return replace(scheme, model=own, profiles=profiles, positions=positions)
+    return replace(scheme, model=own, profiles=profiles).telling(f.where for f in findings)
+
+
+def shown(design: Design) -> Design:
+    """``design`` with no more of its file than sheets show: the lines of its findings, and not what it is called."""
+    return replace(design, scheme=design.scheme.telling(f.where for f in design.findings))
 
 
 def _declared(declared: Declared, names: frozenset[str]) -> Declared:
