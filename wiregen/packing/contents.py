@@ -39,7 +39,7 @@ def write(design: Design, folder: str | Path) -> Pack:
     files, no_pdf = _sheet_files(design, drawing)
     files |= _list_files(design)
     files["design.json"] = documents.json_bytes(documents.design_json(design, sheets))
-    return _written(folder, files, "pack", no_pdf)
+    return written(folder, files, "pack", no_pdf)
 
 
 def write_sheets(design: Design, folder: str | Path) -> Pack:
@@ -48,15 +48,16 @@ def write_sheets(design: Design, folder: str | Path) -> Pack:
 
     drawing = draw(design)
     files, no_pdf = _sheet_files(design, drawing)
-    return _written(folder, files, "sheets", no_pdf)
+    return written(folder, files, "sheets", no_pdf)
 
 
 def write_lists(design: Design, folder: str | Path) -> Pack:
     """Write the lists only, as CSV and XLSX. Raises as `write` does."""
-    return _written(folder, _list_files(design), "lists", None)
+    return written(folder, _list_files(design), "lists", None)
 
 
-def _written(folder: str | Path, files: dict[str, bytes], kind: str, no_pdf: str | None) -> Pack:
+def written(folder: str | Path, files: dict[str, bytes], kind: str, no_pdf: str | None) -> Pack:
+    """Write these files and the cautions to a folder that holds ``kind``. Raises as `write` does."""
     files[cautions.NAME] = cautions.CAUTIONS.encode("ascii")
     write_folder(Path(folder), files, kind)
     return Pack(Path(folder), tuple(sorted(files)), no_pdf)
