@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -11,6 +10,7 @@ from wiregen import documents
 from wiregen.packing import cautions
 from wiregen.packing.books import Book, books
 from wiregen.packing.folder import write_folder
+from wiregen.packing.manifest import BookRecord
 
 if TYPE_CHECKING:
     from wiregen.pipeline import Design
@@ -32,29 +32,40 @@ def write(design: Design, folder: str | Path) -> Pack:
     Where the PDF cannot be made (its library is missing) the rest is written and ``no_pdf`` says so.
     Raises FolderRefused; the folder then holds what it held.
     """
-    sheets = list(books(design, Path(os.path.realpath(folder))))
+    sheets = list(books(design, Path(folder)))
     files = _list_files(design)
     shown = [sheet for book in sheets for sheet in book.record.sheets]
     files["design.json"] = documents.json_bytes(documents.design_json(design, shown))
-    return _written(folder, files, "pack", sheets)
+    return _with_books(folder, files, "pack", sheets)
 
 
 def write_sheets(design: Design, folder: str | Path) -> Pack:
     """Write the sheets and their PDF only. Raises as `write` does."""
-    return _written(folder, {}, "sheets", list(books(design, Path(os.path.realpath(folder)))))
+    return _with_books(folder, {}, "sheets", list(books(design, Path(folder))))
 
 
 def write_lists(design: Design, folder: str | Path) -> Pack:
     """Write the lists only, as CSV and XLSX. Raises as `write` does."""
-    return _written(folder, _list_files(design), "lists", [])
+    return written(folder, _list_files(design), "lists", None)
 
 
-def _written(folder: str | Path, files: dict[str, bytes], kind: str, sheets: list[Book]) -> Pack:
+def _with_books(folder: str | Path, files: dict[str, bytes], kind: str, sheets: list[Book]) -> Pack:
     for book in sheets:
         files |= book.files
-    files[cautions.NAME] = cautions.CAUTIONS.encode("ascii")
-    write_folder(Path(folder), files, kind, {book.name: book.record for book in sheets})
     no_pdf = next((book.no_pdf for book in sheets if book.no_pdf), None)
+    return written(folder, files, kind, no_pdf, {book.name: book.record for book in sheets})
+
+
+def written(
+    folder: str | Path,
+    files: dict[str, bytes],
+    kind: str,
+    no_pdf: str | None,
+    records: dict[str, BookRecord] | None = None,
+) -> Pack:
+    """Write these files and the cautions to a folder that holds ``kind``. Raises as `write` does."""
+    files[cautions.NAME] = cautions.CAUTIONS.encode("ascii")
+    write_folder(Path(folder), files, kind, records)
     return Pack(Path(folder), tuple(sorted(files)), no_pdf)
 
 

@@ -19,7 +19,12 @@ from wiregen.packing.exchange import put_in_place
 from wiregen.packing.manifest import NAME, BookRecord, Manifest, manifest_for, read_manifest
 from wiregen.terms import InternalFault, WiregenError
 
-_KINDS = {"pack": "a whole pack", "sheets": "the sheets alone", "lists": "the lists alone"}
+_KINDS = {
+    "pack": "a whole pack",
+    "sheets": "the sheets alone",
+    "lists": "the lists alone",
+    "comparison": "a comparison",
+}
 
 
 class FolderRefused(WiregenError):
@@ -31,8 +36,8 @@ def write_folder(
 ) -> None:
     """Let ``folder`` hold ``files`` (name -> bytes), the manifest, and what a user put there.
 
-    ``kind`` is ``pack``, ``sheets`` or ``lists``; a pack may replace the others, they only their own kind. ``books``
-    says of sets of sheets among the files what they were made from.
+    ``kind`` is ``pack``, ``sheets``, ``lists`` or ``comparison``; a pack may replace the others, they only their own.
+    ``books`` says of sets of sheets among the files what they were made from.
     Raises FolderRefused with a sentence that says why, and then nothing has changed.
     """
     for name in files:
