@@ -224,8 +224,6 @@ def test_a_card_selects_in_place_of_a_selector_and_the_reverse(tmp_path: Path) -
 
 
 @pytest.mark.parametrize("stem", ["mash_mixer", "pressure_pump", "reversing_conveyor", "retrofit_dosing_pump"])
-    "stem", ["mash_mixer", "pressure_pump", "reversing_conveyor", "retrofit_dosing_pump", "shuttle"]
-)
 def test_every_single_change_can_be_read_or_says_why_not(stem: str) -> None:
     path = EXAMPLES / f"{stem}.yaml"
     found = choices(wiregen.read(path), LIBRARY)
