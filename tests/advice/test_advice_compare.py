@@ -204,7 +204,26 @@ def test_three_wires_in_place_of_two() -> None:
     assert not design.has_errors
 
 
-@pytest.mark.parametrize("stem", STEMS)
+def test_a_card_selects_in_place_of_a_selector_and_the_reverse(tmp_path: Path) -> None:
+    card = "  -KE6: {profile: io_digital_out_16, at: +C1}\n"
+    text = BRINE.read_text(encoding="utf-8").replace("  -KE5: {profile", f"{card}  -KE5: {{profile")
+    path = tmp_path / "with_card.yaml"
+    path.write_text(text, encoding="utf-8")
+    (option,) = (o for c in choices(wiregen.read(path), LIBRARY) for o in c.others if "selected by" in o.name)
+    assert option.name == "-TA1 selected by -KE6"
+    design = Source("card", path, None, option.patch).design()
+    assert "-SJ3" not in {d.name for d in design.declared.devices}
+    assert [a.device for a in design.allocation.assignments if a.function == "select 1 of -TA1"] == ["-KE6"]
+    assert not design.has_errors
+    section = text.replace("{by: [-SJ3], when: {HAND: hand, AUTO: auto}}", '{by: [-KE6], when: {"0": hand, "1": auto}}')
+    path.write_text("\n".join(x for x in section.splitlines() if "-SJ3: {" not in x) + "\n", encoding="utf-8")
+    (back,) = (o for c in choices(wiregen.read(path), LIBRARY) for o in c.others if "selected by" in o.name)
+    design = Source("selector", path, None, back.patch).design()
+    assert not design.has_errors
+    assert "selector" in {d.kind for d in design.declared.devices}
+
+
+@pytest.mark.parametrize("stem", ["mash_mixer", "pressure_pump", "reversing_conveyor", "retrofit_dosing_pump"])
 def test_every_single_change_can_be_read_or_says_why_not(stem: str) -> None:
     path = EXAMPLES / f"{stem}.yaml"
     found = choices(wiregen.read(path), LIBRARY)
