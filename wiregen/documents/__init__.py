@@ -17,6 +17,7 @@ from wiregen.documents.machine import (
     readings_json,
     scheme_json,
 )
+from wiregen.documents.moves import keeps_something, moves_table
 from wiregen.documents.readings import reading_table
 from wiregen.documents.strips import strip_table
 from wiregen.documents.table import Column, Table
@@ -43,6 +44,7 @@ __all__ = [
     "in_order",
     "json_bytes",
     "lists",
+    "moves_table",
     "reading_table",
     "readings_json",
     "scheme_json",
@@ -59,7 +61,7 @@ def heading(design: Design) -> Heading:
 
 
 def lists(design: Design) -> tuple[Table, ...]:
-    """Every list of a design."""
+    """Every list of a design; that of moves where something is kept from before."""
     return (
         cable_schedule(design),
         terminations(design),
@@ -67,4 +69,5 @@ def lists(design: Design) -> tuple[Table, ...]:
         function_table(design),
         reading_table(design),
         finding_table(design),
+        *((moves_table(design),) if keeps_something(design) else ()),
     )
