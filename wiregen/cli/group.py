@@ -15,6 +15,8 @@ COMMANDS = {
     "begin": "Ask how a motor is controlled, and write a scheme.",
     "check": "Say what is wrong with a scheme.",
     "allocate": "Show which terminal each function gets.",
+    "compare": "Show alternatives of a scheme side by side.",
+    "explore": "Find and try alternatives of a scheme.",
     "draw": "Draw the sheets of a scheme.",
     "readings": "Show the voltages and currents to expect.",
     "schedule": "Write the cable schedule and the other lists.",

@@ -33,9 +33,11 @@ def twins(built: AsBuilt, potentials: Sequence[Potential]) -> dict[str, BuiltPot
         if potential.name in named:
             scores[named[potential.name], new] += 1
     found: dict[int, int] = {}
+    taken: set[int] = set()
     for old, new in sorted(scores, key=lambda pair: (-scores[pair], pair)):
-        if new not in found and old not in found.values():
+        if new not in found and old not in taken:
             found[new] = old
+            taken.add(old)
     return {potentials[new].name: built.potentials[old] for new, old in sorted(found.items())}
 
 
