@@ -102,7 +102,7 @@ class Judgement:
 def judge(script: Script, faulty: Sequence[View], facts: Facts, into: Judgement) -> None:
     """Compare the stages of one script, with the fault and without; what is found goes ``into`` the judgement."""
     drive = facts.drives.index(script.base.drive)
-    stopped_by_fault = _moves(script.healthy[0], drive) and not _moves(faulty[0], drive)
+    stopped_by_fault = bool(_moves(script.healthy[0], drive)) and not _moves(faulty[0], drive)
     previous_role = ""
     for n, (stage, healthy, fault) in enumerate(zip(script.stages, script.healthy, faulty, strict=True)):
         before = (script.healthy[n - 1], faulty[n - 1]) if n else (script.healthy[0], script.healthy[0])

@@ -31,7 +31,8 @@ class DriveMemory:
     """What a drive remembers, and what it does: ``moving`` is 1 forward, -1 reverse, 0; ``hz`` [Hz] is never negative.
 
     ``sealed`` is the direction that a start keeps up; ``waits`` holds commands that must be taken away before they
-    count again; ``trim`` [Hz] is where raise and lower have led; ``why`` says why it stands still, ``answered`` which lost signal it runs on without, as declared.
+    count again; ``trim`` [Hz] is where raise and lower have led; ``why`` says why it stands still,
+    ``answered`` which lost signal it runs on without, as declared.
     """
 
     fed: bool = False

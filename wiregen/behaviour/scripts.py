@@ -8,13 +8,14 @@ from dataclasses import dataclass, replace
 from wiregen.behaviour.deeds import Deed
 from wiregen.behaviour.exploring import Base
 from wiregen.behaviour.plant import Plant
-from wiregen.behaviour.standing import Hands, SafetyMemory, Standing
+from wiregen.behaviour.safety_relay import SafetyMemory
+from wiregen.behaviour.standing import Hands, Standing
 from wiregen.behaviour.views import View, Viewer
 
 
 @dataclass(frozen=True, slots=True)
 class Stage:
-    """One stage: the hands, and what was done. ``back``: it was undone. The first stage has no deed: the fault comes."""
+    """One stage: the hands, and what was done. ``back``: it was undone. In the first the fault comes."""
 
     hands: Hands
     deed: Deed | None = None
@@ -43,7 +44,7 @@ def scripts(
     """For every state: each deed and its undoing, and after what has stopped the drive the way back to running."""
     running = [b for b in bases if b.standing.drive(b.drive).moving]
     for base in bases:
-        stages = [(Stage(base.standing.hands),)]
+        stages: list[tuple[Stage, ...]] = [(Stage(base.standing.hands),)]
         for deed in deeds:
             if deed.kind != "key" and deed.on(base.standing.hands) != base.standing.hands:
                 stages.append((stages[0][0], *_there_and_back(deed, base.standing.hands)))
