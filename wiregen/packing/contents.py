@@ -8,13 +8,12 @@ from typing import TYPE_CHECKING
 
 from wiregen import documents
 from wiregen.packing import cautions
+from wiregen.packing.books import Book, books
 from wiregen.packing.folder import write_folder
+from wiregen.packing.manifest import BookRecord
 
 if TYPE_CHECKING:
-    from wiregen.drawing import Drawing
     from wiregen.pipeline import Design
-
-DRAWINGS = "drawings.pdf"
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,26 +28,20 @@ class Pack:
 def write(design: Design, folder: str | Path) -> Pack:
     """Write everything of ``design`` to ``folder``, whole or not at all.
 
+    Sheets that the pack which stands there was given for the very same are taken over from it, to the byte.
     Where the PDF cannot be made (its library is missing) the rest is written and ``no_pdf`` says so.
     Raises FolderRefused; the folder then holds what it held.
     """
-    from wiregen.drawing import draw
-
-    drawing = draw(design)
-    sheets = [(s.file, s.title, s.number) for s in drawing.sheets]
-    files, no_pdf = _sheet_files(design, drawing)
-    files |= _list_files(design)
-    files["design.json"] = documents.json_bytes(documents.design_json(design, sheets))
-    return written(folder, files, "pack", no_pdf)
+    sheets = list(books(design, Path(folder)))
+    files = _list_files(design)
+    shown = [sheet for book in sheets for sheet in book.record.sheets]
+    files["design.json"] = documents.json_bytes(documents.design_json(design, shown))
+    return _with_books(folder, files, "pack", sheets)
 
 
 def write_sheets(design: Design, folder: str | Path) -> Pack:
     """Write the sheets and their PDF only. Raises as `write` does."""
-    from wiregen.drawing import draw
-
-    drawing = draw(design)
-    files, no_pdf = _sheet_files(design, drawing)
-    return written(folder, files, "sheets", no_pdf)
+    return _with_books(folder, {}, "sheets", list(books(design, Path(folder))))
 
 
 def write_lists(design: Design, folder: str | Path) -> Pack:
@@ -56,24 +49,24 @@ def write_lists(design: Design, folder: str | Path) -> Pack:
     return written(folder, _list_files(design), "lists", None)
 
 
-def written(folder: str | Path, files: dict[str, bytes], kind: str, no_pdf: str | None) -> Pack:
+def _with_books(folder: str | Path, files: dict[str, bytes], kind: str, sheets: list[Book]) -> Pack:
+    for book in sheets:
+        files |= book.files
+    no_pdf = next((book.no_pdf for book in sheets if book.no_pdf), None)
+    return written(folder, files, kind, no_pdf, {book.name: book.record for book in sheets})
+
+
+def written(
+    folder: str | Path,
+    files: dict[str, bytes],
+    kind: str,
+    no_pdf: str | None,
+    records: dict[str, BookRecord] | None = None,
+) -> Pack:
     """Write these files and the cautions to a folder that holds ``kind``. Raises as `write` does."""
     files[cautions.NAME] = cautions.CAUTIONS.encode("ascii")
-    write_folder(Path(folder), files, kind)
+    write_folder(Path(folder), files, kind, records)
     return Pack(Path(folder), tuple(sorted(files)), no_pdf)
-
-
-def _sheet_files(design: Design, drawing: Drawing) -> tuple[dict[str, bytes], str | None]:
-    from wiregen.drawing import book
-    from wiregen.drawing.pdf import CairoMissing
-
-    files = {sheet.file: sheet.svg for sheet in drawing.sheets}
-    try:
-        if drawing.sheets:
-            files[DRAWINGS] = book(drawing, design)
-    except CairoMissing as error:
-        return files, str(error)
-    return files, None
 
 
 def _list_files(design: Design) -> dict[str, bytes]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -52,13 +52,24 @@ class Scheme:
 
     def locate(self, where: Where) -> Spot:
         """The place of ``where`` in the file, or of the nearest thing above it that stands there."""
+        known = [step for step in self._steps(where) if step in self.positions]
+        return self.positions[known[-1]] if known else Spot(self.path, 1, 1)
+
+    def telling(self, places: Iterable[Where]) -> Scheme:
+        """The same scheme, knowing the lines of these places only, and not what its file is called."""
+        steps = dict.fromkeys(step for where in places for step in self._steps(where) if step in self.positions)
+        return replace(self, path="", positions={step: replace(self.positions[step], file="") for step in steps})
+
+    def _steps(self, where: Where) -> Iterator[Where]:
+        """The way down to ``where``, as far as it goes in the file."""
         known: Where = ()
+        yield known
         for part in where:
             if (*known, part) in self.positions:
                 known = (*known, part)
+                yield known
             elif part not in _MODEL_ONLY:
-                break
-        return self.positions.get(known, Spot(self.path, 1, 1))
+                return
 
 
 def read(

@@ -1,4 +1,4 @@
-"""The pipeline: read -> control -> allocate -> wire -> review. One `Design`, immutable."""
+"""From a scheme to its design, stage by stage: read -> control -> allocate -> wire -> review."""
 
 from __future__ import annotations
 
@@ -48,9 +48,16 @@ class Design:
     @cached_property
     def readings(self) -> tuple[Reading, ...]:
         """What an instrument shows, state by state."""
-        from wiregen.circuit.readings import readings
+        from wiregen.circuit.readings import reading_states, readings
+        from wiregen.pipeline.cabinets import parts
 
-        return readings(self.declared, self.allocation, self.wiring, self.circuit)
+        found = parts(self)
+        if len(found) == 1:
+            return readings(self.declared, self.allocation, self.wiring, self.circuit)
+        # Parts meet at earth only, so none feels what is done in another.
+        states = reading_states(self.declared, self.allocation, self.circuit)
+        order = {state.name: i for i, state in enumerate(states)}
+        return tuple(sorted((r for part in found for r in part.design.readings), key=lambda r: order[r.state]))
 
     @property
     def has_errors(self) -> bool:
