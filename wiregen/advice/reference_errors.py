@@ -1,4 +1,4 @@
-"""How far a drive sees another signal than its source gives: loaded potentiometers, long cores, outputs at their limit."""
+"""How far a drive sees another signal than its source gives: loaded potentiometers, outputs at their limit."""
 
 from __future__ import annotations
 
