@@ -13,8 +13,10 @@ from wiregen.advice.alternatives import Choice, Option, choices, combined, count
 from wiregen.advice.comparison import Alternative, Source, compared, tried, unbeaten
 from wiregen.advice.exploring import explored
 from wiregen.advice.measures import DIRECTIONS, Measures, measured
+from wiregen.advice.reference_errors import reference_errors
 from wiregen.documents import cable_schedule, function_table, terminations
 from wiregen.documents.comparison import comparison_json, comparison_table, side_by_side
+from wiregen.formulas.potentiometers import worst_error
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 BRINE = EXAMPLES / "brine_pump.yaml"
@@ -40,6 +42,10 @@ def test_measures_are_those_of_the_lists(stem: str) -> None:
     rows = function_table(design).records()
     assert found.settings == sum(r["terminal_function"] == "to be set" or bool(r["setting"]) for r in rows)
     assert (found.errors > 0) == design.has_errors
+    direct = {str(s.plus): s.device for s in design.declared.supplies if not s.alternating and not s.fuse}
+    read = [(direct[str(r.pin)], r.milliamps) for r in design.readings if str(r.pin) in direct and r.milliamps]
+    for name, milliamps in read:
+        assert milliamps <= dict(found.load_ma)[name] + 0.1
     assert found.unplaced == len(design.allocation.unplaced)
 
 
@@ -57,6 +63,16 @@ def test_the_brine_pump_by_hand() -> None:
         "trips": ("reference auto of -TA1",),
     }
     assert found.stops_unseen == 0
+    # The card draws 50 mA and the lamp 20 mA; stop and trip each 24 V over 4 kohm, and the transmitter up to 20 mA.
+    assert found.load_ma == (("-TB1", 70.0), ("-TA1", 2 * 6.0 + 20.0))
+
+
+def test_a_potentiometer_is_loaded_by_its_input() -> None:
+    """4.7 kohm into 30 kohm, by the formula of a loaded divider; what is more is the output of the 10 V supply."""
+    found = dict(reference_errors(wiregen.design(wiregen.read(BRINE))))
+    by_formula = worst_error(4700.0, 30_000.0).error
+    assert found["reference hand of -TA1"] == pytest.approx(by_formula, abs=5e-4)
+    assert found["reference auto of -TA1"] == 0.0  # a current is the same all along its loop
 
 
 def test_a_stop_that_a_broken_wire_disables_counts() -> None:
@@ -87,6 +103,7 @@ def measures(**figures: float | None) -> Measures:
         spare=(("digital input", int(figures.get("spare", 0) or 0)),),
         core_m=figures.get("core_m"),
         load_ma=(("-TB1", float(figures.get("load_ma", 0) or 0)),),
+        reference_errors=(),
         restart=(),
         broken_wire=(),
         stops_unseen=0,

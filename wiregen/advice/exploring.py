@@ -7,10 +7,17 @@ import os
 import signal
 from collections.abc import Callable, Sequence
 from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
 from functools import partial
 
 from wiregen.advice.comparison import Alternative, Source, tried
 from wiregen.scheme.as_built import AsBuilt
+from wiregen.terms import WiregenError
+
+
+class Unfinished(WiregenError):
+    """Alternatives could not be tried to the end."""
+
 
 #: Up to so many alternatives more processes cost more than they save: each imports for as long as ten of them take.
 _FEW = 12
@@ -48,6 +55,8 @@ def _in_processes(
             found.append(alternative)
             tell(len(found))
         return tuple(found)
+    except BrokenProcessPool:
+        raise Unfinished("a process that tried alternatives was ended from outside; let fewer be tried") from None
     finally:
         pool.shutdown(wait=True, cancel_futures=True)
 

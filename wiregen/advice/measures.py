@@ -7,8 +7,11 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from wiregen.advice.moves import as_built_of, moves
+from wiregen.advice.reference_errors import reference_errors
 from wiregen.allocation.intake import problem_of
 from wiregen.allocation.words import ROLES
+from wiregen.circuit.readings import reading_states
+from wiregen.circuit.solve import solve
 from wiregen.control.functions import Function
 from wiregen.control.senses import sense_of
 from wiregen.pipeline import Design
@@ -28,9 +31,10 @@ class Measures:
 
     ``settings`` are terminals and values that must be set in a device because they are not as supplied. ``core_m`` [m]
     counts every core of every cable; None where a cable has no length. ``load_ma`` [mA] is the greatest current out of
-    each 24 V supply in the base state and after each single change from it. ``stops_unseen`` are stops, trips and
-    enables that a broken wire disables. ``moved`` are conductors to be taken off, moved or laid to make this of what is
-    there; None where there is nothing.
+    each DC supply in the base state and after each single change from it. ``reference_errors`` are the greatest errors
+    that the wiring brings into speed references, as shares of their signals' ranges. ``stops_unseen`` are stops, trips
+    and enables that a broken wire disables. ``moved`` are conductors to be taken off, moved or laid to make this of
+    what is there; None where there is nothing.
     """
 
     unplaced: int
@@ -45,6 +49,7 @@ class Measures:
     warnings: int
     notes: int
     load_ma: tuple[tuple[str, float], ...]
+    reference_errors: tuple[tuple[str, float], ...]
     restart: tuple[tuple[str, str], ...]
     broken_wire: tuple[tuple[str, tuple[str, ...]], ...]
     stops_unseen: int
@@ -59,7 +64,9 @@ class Measures:
         return replace(self, moved=moved)
 
     def figure(self, key: str) -> Figure:
-        """A measure as one number: lists are summed. None where it is not known."""
+        """A measure as one number: lists are summed, of errors the worst is taken. None where it is not known."""
+        if key == "reference_error":
+            return max((error for _, error in self.reference_errors), default=None)
         value: object = getattr(self, key)
         if isinstance(value, tuple):
             return round(float(sum(number for _, number in value)), 6)
@@ -78,6 +85,7 @@ DIRECTIONS: tuple[tuple[str, Better], ...] = (
     ("cables", "less"),
     ("core_m", "less"),
     ("load_ma", "less"),
+    ("reference_error", "less"),
     ("stops_unseen", "less"),
     ("moved", "less"),
 )
@@ -102,6 +110,7 @@ def measured(design: Design, built: AsBuilt | None = None) -> Measures:
         warnings=severities["warning"],
         notes=severities["note"],
         load_ma=_loads(design),
+        reference_errors=reference_errors(design),
         restart=_restarts(design),
         broken_wire=(broken := _broken_wires(design.functions)),
         stops_unseen=sum(len(names) for what, names in broken if what == UNSEEN),
@@ -142,12 +151,16 @@ def _settings(design: Design) -> int:
 
 
 def _loads(design: Design) -> tuple[tuple[str, float], ...]:
-    units = {str(s.plus): s.device for s in design.declared.supplies if not s.alternating}
+    """The greatest current [mA] out of each DC supply, over the states in which readings are expected."""
+    circuit = design.circuit
+    states = reading_states(design.declared, design.allocation, circuit)
+    points = solve(circuit, states)
+    direct = {s.device for s in design.declared.supplies if not s.alternating}
     most: dict[str, float] = {}
-    for reading in design.readings:
-        name = units.get(str(reading.pin))
-        if name is not None and reading.milliamps is not None:
-            most[name] = max(most.get(name, 0.0), reading.milliamps)
+    for part in circuit.elements:
+        if part.kind == "supply" and part.of in direct and circuit.wired(part.a):
+            found = [abs(float(a)) for a, lost in zip(points.amps(part), points.restless, strict=True) if not lost]
+            most[part.of] = max([most.get(part.of, 0.0), *(a * 1000.0 for a in found)])
     return tuple((name, round(ma, 1)) for name, ma in most.items())
 
 

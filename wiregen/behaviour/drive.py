@@ -6,7 +6,7 @@ wire and an input without a terminal read as open.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from wiregen.behaviour.drive_spec import DriveSpec, OverrideSpec, RunSpec
 from wiregen.behaviour.speed import Speed, Values, speed
@@ -31,7 +31,8 @@ class DriveMemory:
     """What a drive remembers, and what it does: ``moving`` is 1 forward, -1 reverse, 0; ``hz`` [Hz] is never negative.
 
     ``sealed`` is the direction that a start keeps up; ``waits`` holds commands that must be taken away before they
-    count again; ``trim`` [Hz] is where raise and lower have led; ``why`` says why it stands still.
+    count again; ``trim`` [Hz] is where raise and lower have led; ``why`` says why it stands still,
+    ``answered`` which lost signal it runs on without, as declared.
     """
 
     fed: bool = False
@@ -45,6 +46,7 @@ class DriveMemory:
     trim: float | None = None
     reference: str = ""
     why: str = "no supply"
+    answered: str = ""
 
 
 def step(spec: DriveSpec, before: DriveMemory, seen: DriveSeen) -> DriveMemory:
@@ -84,12 +86,8 @@ def step(spec: DriveSpec, before: DriveMemory, seen: DriveSeen) -> DriveMemory:
         trim=trim,
         reference=name,
         why="" if moving else why,
+        answered=found.why if moving else "",
     )
-
-
-def lose_key(memory: DriveMemory) -> DriveMemory:
-    """The drive with the reset key let go."""
-    return replace(memory, acting=memory.acting - {KEY})
 
 
 def _in_force(spec: DriveSpec, acting: frozenset[str]) -> tuple[str, str]:

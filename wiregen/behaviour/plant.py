@@ -25,13 +25,13 @@ nothing moves any more. What never comes to rest is marked `restless`.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING
+from typing import Protocol
 
 from wiregen.allocation.model import Allocation
 from wiregen.behaviour.controllers import Controller, SafetyRelay, Wire, controllers, wires
-from wiregen.behaviour.drive import DriveMemory, lose_key
+from wiregen.behaviour.drive import DriveMemory
 from wiregen.behaviour.observing import Observer
 from wiregen.behaviour.safety_relay import SafetyMemory
 from wiregen.behaviour.standing import Hands, Memory, Reading, Standing
@@ -42,20 +42,18 @@ from wiregen.scheme import Scheme
 from wiregen.terms import Pin
 from wiregen.wiring.model import Wiring
 
-if TYPE_CHECKING:
-    from typing import Protocol
 
-    class DesignLike(Protocol):
-        """What a `Design` has of what a plant is made of."""
+class DesignLike(Protocol):
+    """What a `Design` has of what a plant is made of."""
 
-        @property
-        def scheme(self) -> Scheme: ...
-        @property
-        def declared(self) -> Declared: ...
-        @property
-        def allocation(self) -> Allocation: ...
-        @property
-        def wiring(self) -> Wiring: ...
+    @property
+    def scheme(self) -> Scheme: ...
+    @property
+    def declared(self) -> Declared: ...
+    @property
+    def allocation(self) -> Allocation: ...
+    @property
+    def wiring(self) -> Wiring: ...
 
 
 #: After so many instants without rest a plant has none.
@@ -85,6 +83,7 @@ class Plant:
     effort: Effort = field(default_factory=Effort)
     _known: dict[State, Reading] = field(default_factory=dict)
     _steps: dict[tuple[object, ...], Memory] = field(default_factory=dict)
+    _states: dict[tuple[object, ...], State] = field(default_factory=dict)
 
     @classmethod
     def of(cls, scheme: Scheme, declared: Declared, allocation: Allocation, wiring: Wiring) -> Plant:
@@ -146,7 +145,20 @@ class Plant:
     def settle(self, standings: Sequence[Standing], hands: Sequence[Hands]) -> list[Standing]:
         """Each of ``standings`` under the hands at its place, come to rest."""
         self.effort.asked += len(standings)
-        lanes = [replace(s, hands=h, restless=False, doubtful=False) for s, h in zip(standings, hands, strict=True)]
+        # Equal questions have equal answers: each is asked once.
+        numbers: dict[tuple[object, ...], int] = {}
+        lanes: list[Standing] = []
+        which = []
+        for before, own in zip(standings, hands, strict=True):
+            number = numbers.setdefault((before.memories, before.picked, own), len(lanes))
+            if number == len(lanes):
+                lanes.append(replace(before, hands=own, restless=False, doubtful=False))
+            which.append(number)
+        self._come_to_rest(lanes)
+        return [lanes[n] for n in which]
+
+    def _come_to_rest(self, lanes: list[Standing]) -> None:
+        """Replace each standing by the one it ends as."""
         left = list(range(len(lanes)))
         for _ in range(_INSTANTS):
             readings = self._readings([lanes[n] for n in left])
@@ -161,10 +173,9 @@ class Plant:
                     moved.append(n)
             left = moved
             if not left:
-                break
+                return
         for n in left:
             lanes[n] = replace(lanes[n], restless=True)
-        return lanes
 
     def _step(self, standing: Standing, reading: Reading) -> tuple[tuple[str, Memory], ...]:
         found = []
@@ -188,6 +199,13 @@ class Plant:
 
     def state(self, standing: Standing) -> State:
         """How the circuit's devices stand under hands and controllers."""
+        key = (standing.hands, standing.memories, standing.picked)
+        found = self._states.get(key)
+        if found is None:
+            found = self._states[key] = self._state(standing)
+        return found
+
+    def _state(self, standing: Standing) -> State:
         hands = standing.hands
         energised = set(hands.stuck_on)
         energised.update(name for name in hands.commanded if ":" in name)
@@ -219,17 +237,6 @@ class Plant:
             for w in found
             if w.at is not None and (reading.levels[w.at] == 1) == w.closed
         )
-
-    def forget_keys(self, standings: Iterable[Standing]) -> list[Standing]:
-        """Standings with every reset key let go."""
-        return [
-            replace(
-                s,
-                hands=replace(s.hands, keys=frozenset()),
-                memories=tuple((n, lose_key(m) if isinstance(m, DriveMemory) else m) for n, m in s.memories),
-            )
-            for s in standings
-        ]
 
     def pin_of(self, device: str, function: str) -> Pin | None:
         """The pin at which a function is read; None where it has no terminal."""

@@ -38,6 +38,7 @@ def value_of(signal: str, part: float) -> float:
 
 
 def is_current(signal: str) -> bool:
+    """Whether a signal is a current, not a voltage."""
     return signal.endswith("mA")
 
 

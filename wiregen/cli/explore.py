@@ -130,6 +130,7 @@ _WORDS = {
     "spare": "spare terminals",
     "core_m": "metres of core",
     "load_ma": "24 V load",
+    "reference_error": "worst error of a speed reference",
     "stops_unseen": "stops that a broken wire disables",
     "moved": "conductors to move, take off or lay",
 }
@@ -161,6 +162,7 @@ _HEADS = ("warnings", "notes", "spare", "devices", "settings", "conductors", "ca
 def _text(best: tuple[Alternative, ...]) -> str:
     """One row an alternative; of those that are equal in every measure only the first row has the figures."""
     shown = [*zip(_SHOWN, _HEADS, strict=True), ("stops_unseen", "unseen stops"), ("moved", "to move")]
+    shown.insert(_SHOWN.index("load_ma") + 1, ("reference_error", "error %"))
     alike: dict[tuple[str, ...], list[str]] = {}
     for a in best:
         alike.setdefault(tuple(_figure(a, key) for key, _ in shown), []).append(a.name)
@@ -174,4 +176,6 @@ def _text(best: tuple[Alternative, ...]) -> str:
 
 def _figure(a: Alternative, key: str) -> str:
     value = a.measures.figure(key) if a.measures else None
+    if value is not None and key == "reference_error":
+        value = round(value * 100.0, 2)
     return "" if value is None else f"{value:g}"

@@ -19,6 +19,7 @@ COMMANDS = {
     "explore": "Find and try alternatives of a scheme.",
     "draw": "Draw the sheets of a scheme.",
     "readings": "Show the voltages and currents to expect.",
+    "faults": "Say what every single fault of the wiring does.",
     "schedule": "Write the cable schedule and the other lists.",
     "pack": "Write everything of a scheme into one folder.",
     "profiles": "List the terminal profiles, or show one.",

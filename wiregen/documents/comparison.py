@@ -19,6 +19,7 @@ _FIGURES = (
     Column("conductors", "Conductors", "number"),
     Column("cables", "Cables", "number"),
     Column("core_m", "Cores", "number", "m"),
+    Column("reference_error_percent", "Worst error of a speed reference", "number", "%"),
     Column("stops_unseen", "Stops that a broken wire disables", "number"),
     Column("moved", "Conductors to move, take off or lay", "number"),
 )
@@ -89,8 +90,8 @@ def _json(a: Alternative) -> dict[str, Any]:
         "name": a.name,
         "possible": True,
         "fits": m.fits,
-        **{c.key: getattr(m, c.key) for c in _FIGURES},
-        **{key: dict(getattr(m, key)) for key in ("used", "spare", "load_ma", "restart")},
+        **{c.key: _cell(a, c.key) for c in _FIGURES},
+        **{key: dict(getattr(m, key)) for key in ("used", "spare", "load_ma", "reference_errors", "restart")},
         "broken_wire": {what: list(names) for what, names in m.broken_wire},
     }
 
@@ -109,6 +110,9 @@ def _cell(a: Alternative, key: str) -> Cell:
         return PARTED.join(f"{says}: {name}" for name, says in m.restart)
     if key == "broken_wire":
         return PARTED.join(f"{what}: {', '.join(names)}" for what, names in m.broken_wire)
+    if key == "reference_error_percent":
+        worst = m.figure("reference_error")
+        return None if worst is None else round(worst * 100.0, 2)
     value = getattr(m, key)
     assert value is None or isinstance(value, int | float)
     return value
