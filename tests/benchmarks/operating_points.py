@@ -31,9 +31,13 @@ def states(count: int) -> list[State]:
     turned = ((), (("-SJ3", "AUTO"),))
     kinds = list(itertools.product(moved, turned))
     return [
-        State(operated=kinds[i % 16][0], positions=kinds[i % 16][1], signals=(("-BL1", 0.004 + 0.016 * (i // 16) / count),))
+        State(
+            operated=kinds[i % 16][0],
+            positions=kinds[i % 16][1],
+            signals=(("-BL1", 0.004 + 0.016 * (i // 16) / count),),
+        )
         for i in range(count)
-    ]  # fmt: skip
+    ]
 
 
 def ours(count: int = _OURS) -> float:

@@ -13,7 +13,8 @@ from plant_schemes import plant
 
 import wiregen
 from wiregen.drawing import readback
-from wiregen.packing import books
+from wiregen.packing import books, contents
+from wiregen.packing.earlier import Earlier
 from wiregen.pipeline import Design, cabinets
 from wiregen.profiles import load
 from wiregen.scheme import read_text
@@ -44,6 +45,11 @@ def edited(kind: str) -> str:
     changed = text()[start:].replace(*now, 1)
     assert changed != text()[start:]
     return text()[:start] + changed
+
+
+def sets(scheme: str, folder: Path) -> list[books.Book]:
+    design = designed(scheme)
+    return list(books.books(design, contents._fingerprints(design), Earlier(folder)))
 
 
 @pytest.fixture(scope="module")
@@ -108,9 +114,9 @@ def test_only_the_cabinet_that_changed_is_drawn_again(packed: Path, monkeypatch:
     drawn = []
     real = books._drawn
     monkeypatch.setattr(books, "_drawn", lambda part, made_from: drawn.append(part.name) or real(part, made_from))
-    assert len(list(books.books(designed(text()), packed))) == 4
+    assert len(list(sets(text(), packed))) == 4
     assert drawn == []
-    assert len(list(books.books(designed(edited("figure")), packed))) == 4
+    assert len(list(sets(edited("figure"), packed))) == 4
     assert drawn == ["C2"]
 
 
@@ -120,7 +126,7 @@ def test_a_sheet_that_somebody_changed_is_not_taken_over(packed: Path, tmp_path:
     for name, data in held(packed).items():
         (folder / name).write_bytes(data)
     (folder / "C3-sheet-02.svg").write_bytes(b"<svg/>")
-    found = {book.name: book for book in books.books(designed(text()), folder)}
+    found = {book.name: book for book in sets(text(), folder)}
     assert found["C3"].files["C3-sheet-02.svg"] == (packed / "C3-sheet-02.svg").read_bytes()
 
 

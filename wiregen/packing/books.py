@@ -7,13 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from pathlib import Path
 from typing import TYPE_CHECKING
 
-from wiregen.packing.fingerprint import fingerprint
-from wiregen.packing.manifest import BookRecord, Manifest, digest, read_manifest
-from wiregen.pipeline import cabinets
-from wiregen.pipeline.slices import shown
+from wiregen.packing.earlier import Earlier
+from wiregen.packing.manifest import BookRecord
 
 if TYPE_CHECKING:
     from wiregen.pipeline import Design
@@ -30,26 +27,21 @@ class Book:
     no_pdf: str | None = None
 
 
-def books(design: Design, folder: Path) -> Iterator[Book]:
-    """Every set of sheets of ``design``. ``folder`` is where an earlier pack may stand."""
-    old = read_manifest(folder)
-    for part in cabinets.parts(design):
-        made_from = fingerprint(shown(part.design))
-        yield _taken_over(part.name, made_from, folder, old) or _drawn(part, made_from)
+def books(design: Design, made_from: dict[str, str], earlier: Earlier) -> Iterator[Book]:
+    """Every set of sheets of ``design``. ``made_from`` holds the fingerprint of each of its parts."""
+    for part in design.parts:
+        yield _taken_over(part.name, made_from[part.name], earlier) or _drawn(part, made_from[part.name])
 
 
-def _taken_over(name: str, made_from: str, folder: Path, old: Manifest | None) -> Book | None:
-    """The set as it stands in ``folder``, if it was made from the same and every file is as it was written."""
-    record = old.books.get(name) if old else None
-    if old is None or record is None or record.made_from != made_from or not record.pdf:
+def _taken_over(name: str, made_from: str, earlier: Earlier) -> Book | None:
+    """The set as it stands in the earlier pack, if it was made from the same and every file is as it was written."""
+    record = earlier.book(name, made_from)
+    if record is None:
         return None
-    files = {}
+    files: dict[str, bytes] = {}
     for file in (*(sheet[0] for sheet in record.sheets), record.pdf):
-        try:
-            data = (folder / file).read_bytes()
-        except OSError:
-            return None
-        if digest(data) != old.files.get(file):
+        data = earlier.file(file)
+        if data is None:
             return None
         files[file] = data
     return Book(name, files, record)

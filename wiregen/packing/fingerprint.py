@@ -10,6 +10,7 @@ import hashlib
 import importlib.metadata
 from fractions import Fraction
 from pathlib import Path
+from typing import Any
 
 from pydantic import BaseModel
 
@@ -18,7 +19,7 @@ from wiregen.terms import InternalFault
 _PLAIN = (str, int, float, bool, type(None), datetime.date, Fraction)
 #: Names under which systems have the cairo library.
 _CAIRO = ("libcairo.so.2", "libcairo.2.dylib", "libcairo-2.dll")
-_LIBRARIES = ("cairocffi", "cairosvg", "schemdraw", "svgwrite", "ziafont")
+_LIBRARIES = ("cairocffi", "cairosvg", "schemdraw", "svgwrite", "xlsxwriter", "ziafont", "numpy")
 
 
 def fingerprint(value: object) -> str:
@@ -27,10 +28,11 @@ def fingerprint(value: object) -> str:
     ``value`` is made of dataclasses, pydantic models, tuples, dicts in their order, sets and plain values. Raises
     InternalFault where it holds anything else, so that nothing is ever passed over.
     """
-    return _mixed("made by", program(), _Digests().of(value))
+    return mixed("made by", program(), _Digests().of(value))
 
 
-def _mixed(*parts: str) -> str:
+def mixed(*parts: str) -> str:
+    """One number of several texts."""
     return hashlib.sha256("\0".join(parts).encode()).hexdigest()
 
 
@@ -39,6 +41,7 @@ class _Digests:
 
     def __init__(self) -> None:
         self._known: dict[int, tuple[object, str]] = {}  # the object too, so that no other takes its id
+        self._fields: dict[type[Any], tuple[str, ...] | None] = {}
 
     def of(self, value: object) -> str:
         if isinstance(value, _PLAIN):
@@ -48,20 +51,27 @@ class _Digests:
             known = self._known[id(value)] = (value, self._worked_out(value))
         return known[1]
 
-    def _worked_out(self, value: object) -> str:
-        name = type(value).__name__
-        if dataclasses.is_dataclass(value):
-            fields = (f.name for f in dataclasses.fields(value) if f.compare)
-            return _mixed(name, *(self.of(getattr(value, field)) for field in fields))
-        if isinstance(value, BaseModel):
-            return _mixed(name, *(self.of(getattr(value, field)) for field in type(value).model_fields))
+    def _worked_out(self, value: Any) -> str:
+        name, of = type(value).__name__, self.of
+        fields = self._fields_of(type(value))
+        if fields is not None:
+            return mixed(name, *[of(getattr(value, field)) for field in fields])
         if isinstance(value, tuple | list):
-            return _mixed(name, *map(self.of, value))
+            return mixed(name, *map(of, value))
         if isinstance(value, dict):
-            return _mixed(name, *(self.of(part) for item in value.items() for part in item))
+            return mixed(name, *[of(part) for item in value.items() for part in item])
         if isinstance(value, set | frozenset):
-            return _mixed(name, *sorted(map(self.of, value)))
+            return mixed(name, *sorted(map(of, value)))
         raise InternalFault(f"no fingerprint of a {name}")
+
+    def _fields_of(self, kind: type[Any]) -> tuple[str, ...] | None:
+        """The names of what a dataclass or a pydantic model holds; None of anything else."""
+        if kind not in self._fields:
+            if dataclasses.is_dataclass(kind):
+                self._fields[kind] = tuple(f.name for f in dataclasses.fields(kind) if f.compare)
+            else:
+                self._fields[kind] = tuple(kind.model_fields) if issubclass(kind, BaseModel) else None
+        return self._fields[kind]
 
 
 @functools.cache
@@ -72,7 +82,7 @@ def program() -> str:
     for path in sorted(p for p in root.rglob("*") if p.is_file() and p.suffix not in (".pyc", ".yaml")):
         digest.update(path.relative_to(root).as_posix().encode() + b"\0" + path.read_bytes())
     versions = (importlib.metadata.version(name) for name in _LIBRARIES)
-    return _mixed(digest.hexdigest(), *versions, _cairo())
+    return mixed(digest.hexdigest(), *versions, _cairo())
 
 
 def _cairo() -> str:

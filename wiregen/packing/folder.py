@@ -32,12 +32,16 @@ class FolderRefused(WiregenError):
 
 
 def write_folder(
-    folder: Path, files: Mapping[str, bytes], kind: str, books: Mapping[str, BookRecord] | None = None
+    folder: Path,
+    files: Mapping[str, bytes],
+    kind: str,
+    books: Mapping[str, BookRecord] | None = None,
+    made_from: Mapping[str, str] | None = None,
 ) -> None:
     """Let ``folder`` hold ``files`` (name -> bytes), the manifest, and what a user put there.
 
     ``kind`` is ``pack``, ``sheets``, ``lists`` or ``comparison``; a pack may replace the others, they only their own.
-    ``books`` says of sets of sheets among the files what they were made from.
+    ``books`` and ``made_from`` say of sets of sheets and of other files what they were made from.
     Raises FolderRefused with a sentence that says why, and then nothing has changed.
     """
     for name in files:
@@ -53,7 +57,7 @@ def write_folder(
             recover(place)
             old = _old_manifest(folder, place, files, kind)
             clear_leftovers(place)
-            _replace(place, old, files, manifest_for(kind, files, books or {}))
+            _replace(place, old, files, manifest_for(kind, files, books or {}, made_from or {}))
     except OSError as error:
         raise FolderRefused(_said(folder, error)) from error
 

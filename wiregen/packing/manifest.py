@@ -40,12 +40,14 @@ class BookRecord:
 class Manifest:
     """``kind`` says what was written (``pack``, ``sheets``, ``lists``); ``files`` maps a name to its SHA-256.
 
-    ``books`` maps the name of each set of sheets to what it was made from, and its sheets.
+    ``books`` maps the name of each set of sheets to what it was made from, and its sheets; ``made_from`` other files
+    that are worth taking over to the fingerprint of what they were made from.
     """
 
     kind: str
     files: Mapping[str, str]
     books: Mapping[str, BookRecord] = field(default_factory=dict)
+    made_from: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def names(self) -> frozenset[str]:
@@ -61,6 +63,8 @@ class Manifest:
         }
         if self.books:
             data["books"] = {name: record.as_json() for name, record in self.books.items()}
+        if self.made_from:
+            data["made_from"] = dict(sorted(self.made_from.items()))
         return (json.dumps(data, indent=1, ensure_ascii=True) + "\n").encode("ascii")
 
     def untouched(self, folder: Path, name: str) -> bool:
@@ -72,9 +76,11 @@ class Manifest:
         return held == self.as_bytes() if name == NAME else digest(held) == self.files.get(name)
 
 
-def manifest_for(kind: str, files: Mapping[str, bytes], books: Mapping[str, BookRecord]) -> Manifest:
+def manifest_for(
+    kind: str, files: Mapping[str, bytes], books: Mapping[str, BookRecord], made_from: Mapping[str, str]
+) -> Manifest:
     """The manifest of ``files`` (name -> bytes)."""
-    return Manifest(kind, {name: digest(data) for name, data in files.items()}, books)
+    return Manifest(kind, {name: digest(data) for name, data in files.items()}, books, made_from)
 
 
 def digest(data: bytes) -> str:
@@ -98,7 +104,11 @@ def read_manifest(folder: Path) -> Manifest | None:
         return None
     if not all(isinstance(v, str) for v in files.values()):
         return None
-    return Manifest(kind, files, _books(data.get("books")))
+    return Manifest(kind, files, _books(data.get("books")), _texts(data.get("made_from")))
+
+
+def _texts(data: object) -> dict[str, str]:
+    return {k: v for k, v in data.items() if isinstance(v, str)} if isinstance(data, dict) else {}
 
 
 def _books(data: object) -> dict[str, BookRecord]:

@@ -102,14 +102,17 @@ def _wiring(wiring: Wiring, names: frozenset[str]) -> Wiring:
     own = tuple(s for s in wiring.strips if s.name in names)
     beyond = (_edge_of(strip, edge, ids) for strip in wiring.strips if strip.name not in names)
     return Wiring(
-        potentials=tuple(p for p in (_cut(p, names, edge) for p in wiring.potentials) if p.pins),
+        potentials=tuple(p for p in (_cut(p, names, edge) for p in wiring.potentials) if p is not None),
         conductors=conductors,
         cables=tuple(c for c in wiring.cables if c.name in cables),
         strips=(*own, *(strip for strip in beyond if strip.terminals)),
     )
 
 
-def _cut(potential: Potential, names: frozenset[str], edge: frozenset[Pin]) -> Potential:
+def _cut(potential: Potential, names: frozenset[str], edge: frozenset[Pin]) -> Potential | None:
+    """All of a potential or nothing; of protective earth what is here."""
+    if potential.kind != "earth":
+        return potential if potential.pins[0].device in names else None
     return replace(potential, pins=tuple(pin for pin in potential.pins if pin.device in names or pin in edge))
 
 
