@@ -119,14 +119,8 @@ def _said(found: tuple[Alternative, ...], total: int, best: tuple[Alternative, .
 def _judged(by: tuple[str, ...]) -> str:
     from wiregen.advice.measures import DIRECTIONS
 
-    ways = {
-        way: [
-            _WORDS.get(key, key)
-            for key, own in DIRECTIONS
-            if own == way and (key in by or (not by and key != "dangerous_opens"))
-        ]
-        for way in ("less", "more")
-    }
+    used = [(key, way) for key, way in DIRECTIONS if (key in by if by else key != "dangerous_opens")]
+    ways = {way: [_WORDS.get(key, key) for key, own in used if own == way] for way in ("less", "more")}
     return "; ".join(f"{way} is better of: {', '.join(keys)}" for way, keys in ways.items() if keys)
 
 
@@ -135,7 +129,6 @@ _WORDS = {
     "core_m": "metres of core",
     "load_ma": "24 V load",
     "reference_error": "worst error of a speed reference",
-    "dangerous_opens": "conductors that endanger when they open",
     "stops_unseen": "stops that a broken wire disables",
     "moved": "conductors to move, take off or lay",
 }

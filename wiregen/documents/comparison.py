@@ -19,7 +19,7 @@ _FIGURES = (
     Column("conductors", "Conductors", "number"),
     Column("cables", "Cables", "number"),
     Column("core_m", "Cores", "number", "m"),
-    Column("reference_error_percent", "Worst error of a speed reference", "number", "%"),
+    Column("reference_error_percent", "Worst reference error", "number", "%"),
     Column("stops_unseen", "Stops that a broken wire disables", "number"),
     Column("dangerous_opens", "Conductors that endanger when they open", "number"),
     Column("moved", "Conductors to move, take off or lay", "number"),
