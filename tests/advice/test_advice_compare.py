@@ -14,6 +14,7 @@ from wiregen.advice.comparison import Alternative, Source, compared, tried, unbe
 from wiregen.advice.exploring import explored
 from wiregen.advice.measures import DIRECTIONS, Measures, measured
 from wiregen.advice.reference_errors import reference_errors
+from wiregen.behaviour.campaign import Campaign, summary
 from wiregen.documents import cable_schedule, function_table, terminations
 from wiregen.documents.comparison import comparison_json, comparison_table, side_by_side
 from wiregen.formulas.potentiometers import worst_error
@@ -90,6 +91,22 @@ def test_what_it_takes_to_make_one_of_the_first() -> None:
     assert 0 < (second.measures.moved or 0) <= 4
     assert first.counts
     assert second.counts
+
+
+def test_what_comes_of_open_conductors_is_counted_once_a_conductor() -> None:
+    """The figures of the whole campaign, whose outcomes are one a conductor and state."""
+    path = EXAMPLES / "irrigation_pump.yaml"
+    (found,) = compared([Source("as declared", path)], faults=True)
+    assert found.measures is not None
+    assert found.measures.open_faults is not None
+    campaign = Campaign.of(wiregen.design(wiregen.read(path)))
+    opens = [fault for fault in campaign.faults if fault.kind == "open"]
+    assert sum(number for _, number in found.measures.open_faults) == len({fault.name for fault in opens})
+    assert {name for name, _ in found.measures.open_faults} <= set(summary(list(campaign.run(opens))))
+    assert found.measures.figure("dangerous_opens") == 0
+    assert compared([Source("as declared", path)])[0].measures.figure("dangerous_opens") is None  # type: ignore[union-attr]
+    rows = [row[0] for row in side_by_side((found,)).rows]
+    assert any(row.startswith("Conductors and cables that open: ") for row in rows)
 
 
 # Which no other beats

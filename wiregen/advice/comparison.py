@@ -45,8 +45,13 @@ class Alternative:
         return self.measures is not None and self.measures.fits and self.measures.errors == 0
 
 
-def compared(sources: Sequence[Source], tell: Callable[[str], None] = lambda _: None) -> tuple[Alternative, ...]:
-    """Every source measured; ``moved`` counts what it takes to make each from the first. Raises UnusableInput."""
+def compared(
+    sources: Sequence[Source], tell: Callable[[str], None] = lambda _: None, *, faults: bool = False
+) -> tuple[Alternative, ...]:
+    """Every source measured; ``moved`` counts what it takes to make each from the first. Raises UnusableInput.
+
+    With ``faults`` every conductor is opened, which takes its time.
+    """
     found: list[Alternative] = []
     built: AsBuilt | None = None
     for source in sources:
@@ -54,11 +59,11 @@ def compared(sources: Sequence[Source], tell: Callable[[str], None] = lambda _: 
         own = source.design()
         if built is None:
             built = first_built(own)
-            found.append(Alternative(source.name, measured(own, built)))
+            found.append(Alternative(source.name, measured(own, built, faults=faults)))
             continue
         kept = source.design(built)
         moved = measured(kept, built).moved
-        found.append(Alternative(source.name, measured(own, None).with_moved(moved)))
+        found.append(Alternative(source.name, measured(own, faults=faults).with_moved(moved)))
     return tuple(found)
 
 

@@ -10,6 +10,8 @@ from wiregen.advice.moves import as_built_of, moves
 from wiregen.advice.reference_errors import reference_errors
 from wiregen.allocation.intake import problem_of
 from wiregen.allocation.words import ROLES
+from wiregen.behaviour.campaign import Campaign
+from wiregen.behaviour.classes import CLASSES, DANGEROUS
 from wiregen.circuit.readings import reading_states
 from wiregen.circuit.solve import solve
 from wiregen.control.functions import Function
@@ -34,7 +36,8 @@ class Measures:
     each DC supply in the base state and after each single change from it. ``reference_errors`` are the greatest errors
     that the wiring brings into speed references, as shares of their signals' ranges. ``stops_unseen`` are stops, trips
     and enables that a broken wire disables. ``moved`` are conductors to be taken off, moved or laid to make this of
-    what is there; None where there is nothing.
+    what is there; None where there is nothing. ``open_faults`` counts conductors by the worst that comes of it when
+    one of them opens; None where that was not tried.
     """
 
     unplaced: int
@@ -54,6 +57,7 @@ class Measures:
     broken_wire: tuple[tuple[str, tuple[str, ...]], ...]
     stops_unseen: int
     moved: int | None
+    open_faults: tuple[tuple[str, int], ...] | None = None
 
     @property
     def fits(self) -> bool:
@@ -67,6 +71,9 @@ class Measures:
         """A measure as one number: lists are summed, of errors the worst is taken. None where it is not known."""
         if key == "reference_error":
             return max((error for _, error in self.reference_errors), default=None)
+        if key == "dangerous_opens":
+            counted = self.open_faults
+            return None if counted is None else sum(number for what, number in counted if what in DANGEROUS)
         value: object = getattr(self, key)
         if isinstance(value, tuple):
             return round(float(sum(number for _, number in value)), 6)
@@ -87,12 +94,13 @@ DIRECTIONS: tuple[tuple[str, Better], ...] = (
     ("load_ma", "less"),
     ("reference_error", "less"),
     ("stops_unseen", "less"),
+    ("dangerous_opens", "less"),
     ("moved", "less"),
 )
 
 
-def measured(design: Design, built: AsBuilt | None = None) -> Measures:
-    """The measures of a design. ``built`` is what it would be made from."""
+def measured(design: Design, built: AsBuilt | None = None, *, faults: bool = False) -> Measures:
+    """The measures of a design. ``built`` is what it would be made from; with ``faults`` every conductor is opened."""
     used, spare = _terminals(design)
     severities = Counter(str(f.severity) for f in design.findings if f.accepted is None)
     wiring = design.wiring
@@ -115,6 +123,7 @@ def measured(design: Design, built: AsBuilt | None = None) -> Measures:
         broken_wire=(broken := _broken_wires(design.functions)),
         stops_unseen=sum(len(names) for what, names in broken if what == UNSEEN),
         moved=_moved(design, built),
+        open_faults=_open_faults(design) if faults else None,
     )
 
 
@@ -162,6 +171,17 @@ def _loads(design: Design) -> tuple[tuple[str, float], ...]:
             found = [abs(float(a)) for a, lost in zip(points.amps(part), points.restless, strict=True) if not lost]
             most[part.of] = max([most.get(part.of, 0.0), *(a * 1000.0 for a in found)])
     return tuple((name, round(ma, 1)) for name, ma in most.items())
+
+
+def _open_faults(design: Design) -> tuple[tuple[str, int], ...]:
+    """(class, open conductors of which it is the worst in any state), the worst class first."""
+    campaign = Campaign.of(design)
+    worst: dict[str, int] = {}
+    for outcome in campaign.run([fault for fault in campaign.faults if fault.kind == "open"]):
+        rank = CLASSES.index(outcome.fault_class)
+        worst[outcome.fault.name] = min(rank, worst.get(outcome.fault.name, rank))
+    counted = Counter(worst.values())
+    return tuple((name, counted[rank]) for rank, name in enumerate(CLASSES) if counted[rank])
 
 
 def _restarts(design: Design) -> tuple[tuple[str, str], ...]:

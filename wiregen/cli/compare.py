@@ -22,10 +22,16 @@ _SUFFIXES = (".yaml", ".yml")
 @options.scheme
 @click.argument("others", nargs=-1, metavar="[VARIANT|SCHEME]...")
 @options.profiles
+@click.option("--faults", is_flag=True, help="Try too what comes of every conductor that opens; takes longer.")
 @options.output(required=False)
 @options.table_format
 def command(
-    scheme: Path, others: tuple[str, ...], profiles_dir: Path | None, output: Path | None, output_format: str | None
+    scheme: Path,
+    others: tuple[str, ...],
+    profiles_dir: Path | None,
+    faults: bool,
+    output: Path | None,
+    output_format: str | None,
 ) -> int:
     """Show alternatives of a scheme side by side.
 
@@ -41,7 +47,7 @@ def command(
 
         with Progress() as progress:
             sources = _sources(scheme, others, profiles_dir)
-            found = compared(sources, lambda name: progress.step(f"Working out {name}"))
+            found = compared(sources, lambda name: progress.step(f"Working out {name}"), faults=faults)
             if output is not None:
                 progress.step("Drawing and writing")
                 write(found, sources[0], output)

@@ -19,8 +19,9 @@ _FIGURES = (
     Column("conductors", "Conductors", "number"),
     Column("cables", "Cables", "number"),
     Column("core_m", "Cores", "number", "m"),
-    Column("reference_error_percent", "Worst error of a speed reference", "number", "%"),
+    Column("reference_error_percent", "Worst reference error", "number", "%"),
     Column("stops_unseen", "Stops that a broken wire disables", "number"),
+    Column("dangerous_opens", "Conductors that endanger when they open", "number"),
     Column("moved", "Conductors to move, take off or lay", "number"),
 )
 _TEXTS = (
@@ -56,6 +57,11 @@ def side_by_side(alternatives: Sequence[Alternative]) -> Table:
         *_by_kind(alternatives, "Greatest load of {} [mA]", lambda m: {n: f"{ma:g}" for n, ma in m.load_ma}),
         *_by_kind(alternatives, "When the supply of {} returns", lambda m: dict(m.restart)),
         *_by_kind(alternatives, "A broken wire: {}", _broken),
+        *_by_kind(
+            alternatives,
+            "Conductors and cables that open: {}",
+            lambda m: {what: str(number) for what, number in m.open_faults or ()},
+        ),
     )
     return Table("comparison", "Comparison of alternatives", columns, rows)
 
@@ -93,6 +99,7 @@ def _json(a: Alternative) -> dict[str, Any]:
         **{c.key: _cell(a, c.key) for c in _FIGURES},
         **{key: dict(getattr(m, key)) for key in ("used", "spare", "load_ma", "reference_errors", "restart")},
         "broken_wire": {what: list(names) for what, names in m.broken_wire},
+        "open_faults": None if m.open_faults is None else dict(m.open_faults),
     }
 
 
@@ -113,6 +120,8 @@ def _cell(a: Alternative, key: str) -> Cell:
     if key == "reference_error_percent":
         worst = m.figure("reference_error")
         return None if worst is None else round(worst * 100.0, 2)
+    if key == "dangerous_opens":
+        return m.figure(key)
     value = getattr(m, key)
     assert value is None or isinstance(value, int | float)
     return value
