@@ -106,11 +106,14 @@ def readings(declared: Declared, allocation: Allocation, wiring: Wiring, circuit
         for t in CONDUCTORS_C
         for s in PARTS
     ]
-    found = [row for place in where for row in _rows(place, points, corners, states)]
     changed = _changed(where, points, len(states))
+    shown = {
+        owner: [i for i in range(len(states)) if not points.restless[i] and (i == 0 or owner in changed[i])]
+        for owner in dict.fromkeys(place.owner for place in where)
+    }
+    found = (row for place in where for row in _rows(place, points, corners, shown[place.owner]))
     order = {state.name: i for i, state in enumerate(states)}
-    kept = (r for r in found if order[r.state] == 0 or r.owner in changed[order[r.state]])
-    return tuple(sorted(kept, key=lambda r: order[r.state]))
+    return tuple(sorted(found, key=lambda r: order[r.state]))
 
 
 def _changed(where: Sequence[Place], points: Points, count: int) -> list[set[str]]:
@@ -122,12 +125,12 @@ def _changed(where: Sequence[Place], points: Points, count: int) -> list[set[str
     return found
 
 
-def _rows(place: Place, points: Points, corners: Sequence[Points], states: Sequence[State]) -> Iterator[Reading]:
+def _rows(place: Place, points: Points, corners: Sequence[Points], shown: Sequence[int]) -> Iterator[Reading]:
     at_corners = np.array([p.volts(place.pin, place.to) for p in (points, *corners)])
-    yield from _between(place, states, points, at_corners, volts=True)
+    yield from _between(place, shown, points, at_corners, volts=True)
     if place.part is not None:
         numbers = [_number(p, points, place) for p in (points, *corners)]
-        yield from _between(place, states, points, np.array(numbers), volts=False)
+        yield from _between(place, shown, points, np.array(numbers), volts=False)
 
 
 def _number(points: Points, as_drawn: Points, place: Place) -> Floats:
@@ -141,17 +144,13 @@ def _number(points: Points, as_drawn: Points, place: Place) -> Floats:
     return np.zeros(len(points.states))
 
 
-def _between(
-    place: Place, states: Sequence[State], points: Points, values: Floats, *, volts: bool
-) -> Iterator[Reading]:
+def _between(place: Place, shown: Sequence[int], points: Points, values: Floats, *, volts: bool) -> Iterator[Reading]:
     margin = INSTRUMENT_PART * np.abs(values[0]) + (INSTRUMENT_V if volts else INSTRUMENT_MA)
     low, high = values.min(axis=0) - margin, values.max(axis=0) + margin
-    for i, state in enumerate(states):
-        if points.restless[i]:
-            continue
+    for i in shown:
         value, least, most = (round(float(v[i]), 3) + 0.0 for v in (values[0], low, high))
         yield Reading(
-            state.name,
+            points.states[i].name,
             place.owner,
             place.pin,
             place.to,

@@ -16,10 +16,16 @@ from wiregen.cli.writing import report
 @options.scheme
 @options.variant
 @options.profiles
+@options.keep
 @options.time_limit
 @options.output(required=True)
 def command(
-    scheme: Path, variant: str | None, profiles_dir: Path | None, time_limit_s: float | None, output: Path
+    scheme: Path,
+    variant: str | None,
+    profiles_dir: Path | None,
+    keep: Path | None,
+    time_limit_s: float | None,
+    output: Path,
 ) -> int:
     """Write everything of a scheme into one folder.
 
@@ -28,7 +34,7 @@ def command(
     command, an added one stays.
     """
     with Progress() as progress:
-        design = designed(scheme, variant, profiles_dir, progress, time_limit_s)
+        design = designed(scheme, variant, profiles_dir, progress, time_limit_s, keep)
         from wiregen.packing import write
 
         progress.step("Drawing and writing")

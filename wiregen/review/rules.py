@@ -27,6 +27,7 @@ from wiregen.review import (
     runs,
     safety,
     selection,
+    sequences,
     sneak_paths,
     sources,
     stations,
@@ -139,4 +140,5 @@ RULES: tuple[Rule, ...] = (
     unused.device_unused,
     unused.place_unused,
     designations.unusual,
+    sequences.not_as_expected,
 )

@@ -107,7 +107,7 @@ ENTRIES = (
         example=drive(
             START + STOP + "-SJ3: {profile: push_button, contact: NO, at: +F1, text: START}\n"
             "-SJ4: {profile: push_button, contact: NC, at: +C1, text: STOP}\n",
-            "run: {method: three-wire, start: {any: [-SJ1, -SJ3]}, stop: {all: [-SJ2, -SJ4]}}\n",
+            "run: {method: three-wire, start: {any: [-SJ1, -SJ3]}, stop: {all: [-SJ4, -SJ2]}}\n",
         ).replace(*_FIELD),
         right=(
             ("-SJ4: {profile: push_button, contact: NC, at: +C1", "-SJ4: {profile: push_button, contact: NC, at: +F1"),
