@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
@@ -44,6 +45,20 @@ def paragraph(
     if limit is not None and len(lines) > limit:
         lines = (*lines[: limit - 1], _cut(" ".join(lines[limit - 1 :]), sizes[-1], width))
     return Paragraph(lines, sizes[-1])
+
+
+def listed(text: str, width: float, lines: int, size: float = LEAST) -> Paragraph:
+    """A list in ``lines`` lines: of one that is too long the last items are left out and dots stand in their place.
+
+    Cut within the first item where even that is too long.
+    """
+    items = re.split(r"(?<=[,;]) ", text)
+    for count in range(len(items), 0, -1):
+        shown = " ".join(items[:count]) + (" ..." if count < len(items) else "")
+        found = fonts.wrap(shown, size, width)
+        if len(found) <= lines:
+            return Paragraph(found, size)
+    return paragraph((text,), width, lines, (size,), limit=lines)
 
 
 def one_line(text: str, width: float, size: float = TEXT, least: float = LEAST) -> tuple[str, float]:
