@@ -90,7 +90,9 @@ class RunDrawer:
         at = self._devices.box(placed)
         assert placed.row.pin is not None
         self._from_controller(placed, at, placed.row.pin, lines=1)
-        self._second_number(placed, at - BOX_CLEAR)
+        above = placed.block.rows[placed.index - 1] if placed.index else None
+        if above is None or above.port is not None or above.span.stops:  # else the text of its tag stands there
+            self._second_number(placed, at - BOX_CLEAR)
 
     def _earth(self, placed: PlacedRow) -> None:
         """From the protective terminal under a load down to its own row, and there to its core or a tag."""
