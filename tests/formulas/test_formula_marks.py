@@ -89,9 +89,12 @@ def test_each_item_has_both_editions() -> None:
         assert [c.edition for c in designations.codes_of(item)] == list(designations.EDITIONS)
 
 
+@pytest.mark.parametrize("rated", ["24 V DC", "48 V DC", "120 V AC", "230 V AC"])
 @pytest.mark.parametrize("kind", ["1", "2", "3"])
-def test_on_and_off_never_overlap(kind: input_types.InputKind) -> None:
-    one = input_types.input_type(kind)
+def test_on_and_off_never_overlap(kind: input_types.InputKind, rated: input_types.Rated) -> None:
+    one = input_types.input_type(kind, rated)
+    assert one.certain == (rated == "24 V DC")
+    assert one.on_most_v > float(rated.split()[0])
     assert one.off_most_v < one.off_guarded_v <= one.on_least_v < one.on_most_v
     assert one.off_most_a < one.on_least_a < one.on_most_a
     assert one.state(one.on_least_v, one.on_least_a) == "on"
@@ -104,6 +107,8 @@ def test_on_and_off_never_overlap(kind: input_types.InputKind) -> None:
 def test_unknown_types_and_polarities_are_refused() -> None:
     with pytest.raises(ValueError, match="use 1, 2 or 3"):
         input_types.input_type("4")  # type: ignore[arg-type]
+    with pytest.raises(ValueError, match="use 24 V DC, 48 V DC"):
+        input_types.input_type("1", "24 V")  # type: ignore[arg-type]
     with pytest.raises(ValueError, match="use source or sink"):
         input_types.wiring("PNP")  # type: ignore[arg-type]
 

@@ -13,8 +13,15 @@ import pytest
 
 from wiregen import formulas
 
-_UNITS = ("_mm2", "_mm", "_m", "_c", "_ma", "_v", "_a", "_percent", "volts", "amps")
-_SOURCE = re.compile(r"Source: (IEC|EN|DIN|NFPA|ASTM|BS|NAMUR|common practice, no source)")
+_UNITS = (
+    *("_mm2", "_mm", "_m", "_c", "_ma", "_v", "_a", "_percent", "volts", "amps"),
+    *("_ohm", "_w", "_va", "_hz", "_uf", "_h", "_s", "_per_min", "_nm", "_bits", "_user", "uf_per_km"),
+)
+#: Numbers without a unit; their [unit] is 1.
+_BARE = ("cos_phi", "efficiency", "position", "_share", "_factor")
+_SOURCE = re.compile(r"Source: (IEC|EN|DIN|NFPA|NEMA|ISA|ASTM|BS|NAMUR|common practice, no source)")
+#: What serves the formulas and is none.
+_NO_FORMULAS = ("tables", "arguments")
 MODULES = [importlib.import_module(f"wiregen.formulas.{m.name}") for m in pkgutil.iter_modules(formulas.__path__)]
 
 
@@ -26,7 +33,7 @@ def _public(module: ModuleType) -> dict[str, FunctionType]:
 FUNCTIONS = [
     pytest.param(f, id=f"{m.__name__.rpartition('.')[2]}.{n}")
     for m in MODULES
-    if not m.__name__.endswith(".tables")
+    if not m.__name__.endswith(_NO_FORMULAS)
     for n, f in sorted(_public(m).items())
 ]
 
@@ -35,7 +42,7 @@ FUNCTIONS = [
 def test_worked_examples_come_out(module: ModuleType) -> None:
     result = doctest.testmod(module, raise_on_error=False)
     assert result.failed == 0
-    assert result.attempted > 0 or module.__name__.endswith(".tables")
+    assert result.attempted > 0 or module.__name__.endswith(_NO_FORMULAS)
 
 
 def test_there_are_formulas() -> None:
@@ -54,7 +61,7 @@ def test_a_number_bears_its_unit(function: FunctionType) -> None:
     doc = inspect.getdoc(function) or ""
     for name, kind in inspect.get_annotations(function).items():
         if kind == "float" and name != "return":
-            assert name.endswith(_UNITS), f"{function.__name__}: {name} has no unit in its name"
+            assert name.endswith(_UNITS + _BARE), f"{function.__name__}: {name} has no unit in its name"
             assert re.search(rf"``{name}``[^`\[]*(``\w+``[^`\[]*)?\[", doc), (
                 f"{function.__name__}: {name} has no [unit]"
             )

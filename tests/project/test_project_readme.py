@@ -105,9 +105,10 @@ def test_whoever_follows_the_readme_arrives_at_the_brine_pump(tmp_path: Path) ->
 
 def test_the_sheet_is_the_one_that_is_drawn_now() -> None:
     drawing = draw(wiregen.design(wiregen.read(ROOT / "examples" / "brine_pump.yaml")))
-    assert drawing.sheets[0].svg == SHEET.read_bytes(), (
+    sheet = next(s for s in drawing.sheets if s.title == "Terminal diagram of -TA1")
+    assert sheet.svg == SHEET.read_bytes(), (
         "look at the new sheet, then: "
-        "wiregen draw examples/brine_pump.yaml -o out && cp out/sheet-01.svg examples/brine_pump_sheet.svg"
+        f"wiregen draw examples/brine_pump.yaml -o out && cp out/{sheet.file} examples/brine_pump_sheet.svg"
     )
 
 

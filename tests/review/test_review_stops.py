@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from review_schemes import codes, designed, drive, found, only
 
@@ -88,9 +90,8 @@ def leg(form: str, number: int) -> Leg:
 def context_with(name: str, partner: Series | Parallel, acts_on: str) -> Context:
     design = designed(drive(BUTTONS, RUN + "enable: -BP1\n"))
     function = Function(name, "-TA1", "input", (), partner, None, "control", acts_on)
-    declared = design.declared
-    fields = {field: getattr(declared, field) for field in declared.__slots__} | {"functions": (function,)}
-    return context_of(design.scheme, type(declared)(**fields), design.allocation, design.wiring)
+    declared = replace(design.declared, functions=(function,))
+    return context_of(design.scheme, declared, design.allocation, design.wiring)
 
 
 def test_a_make_contact_in_series_with_break_contacts_keeps_a_stop() -> None:

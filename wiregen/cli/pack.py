@@ -16,8 +16,17 @@ from wiregen.cli.writing import report
 @options.scheme
 @options.variant
 @options.profiles
+@options.keep
+@options.time_limit
 @options.output(required=True)
-def command(scheme: Path, variant: str | None, profiles_dir: Path | None, output: Path) -> int:
+def command(
+    scheme: Path,
+    variant: str | None,
+    profiles_dir: Path | None,
+    keep: Path | None,
+    time_limit_s: float | None,
+    output: Path,
+) -> int:
     """Write everything of a scheme into one folder.
 
     Sheets, PDF, lists as CSV and XLSX, and design.json for programs. A pack that stands there is replaced in one step;
@@ -25,7 +34,7 @@ def command(scheme: Path, variant: str | None, profiles_dir: Path | None, output
     command, an added one stays.
     """
     with Progress() as progress:
-        design = designed(scheme, variant, profiles_dir, progress)
+        design = designed(scheme, variant, profiles_dir, progress, time_limit_s, keep)
         from wiregen.packing import write
 
         progress.step("Drawing and writing")

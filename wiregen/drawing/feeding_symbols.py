@@ -112,14 +112,14 @@ def _transformer(plate: Plate, supply: Device, x: float, top: float) -> None:
 def _figures(supply: Device) -> tuple[str, ...]:
     """What a transformer gives: its voltage and its power, as declared or as the profile has it."""
     voltage, power = rated_voltage(supply), supply.profile.figures.get("power")
-    said = supply.declared.power or (power.value if power else "")
+    said = power.value if power else ""
     return tuple(text for text in (str(voltage) if voltage else "", said) if text)
 
 
 def rating_of(fuse: Device) -> str:
     """A fuse's rated current and what it says of itself."""
     figure = fuse.profile.figures.get("rating")
-    rating = fuse.declared.rating or (figure.value if figure else "")
+    rating = figure.value if figure else ""
     return ", ".join(text for text in (fuse.text, rating) if text)
 
 

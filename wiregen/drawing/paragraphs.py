@@ -47,18 +47,19 @@ def paragraph(
     return Paragraph(lines, sizes[-1])
 
 
-def listed(text: str, width: float, lines: int, size: float = LEAST) -> Paragraph:
+def listed(text: str, width: float, lines: int, sizes: Sequence[float] = (LEAST,)) -> Paragraph:
     """A list in ``lines`` lines: of one that is too long the last items are left out and dots stand in their place.
 
     Cut within the first item where even that is too long.
     """
-    items = re.split(r"(?<=[,;]) ", text)
-    for count in range(len(items), 0, -1):
-        shown = " ".join(items[:count]) + (" ..." if count < len(items) else "")
-        found = fonts.wrap(shown, size, width)
-        if len(found) <= lines:
+    for size in sizes:
+        if len(found := fonts.wrap(text, size, width)) <= lines:
             return Paragraph(found, size)
-    return paragraph((text,), width, lines, (size,), limit=lines)
+    items = re.split(r"(?<=[,;]) ", text)
+    for count in range(len(items) - 1, 0, -1):
+        if len(found := fonts.wrap(" ".join(items[:count]) + " ...", sizes[-1], width)) <= lines:
+            return Paragraph(found, sizes[-1])
+    return paragraph((text,), width, lines, sizes[-1:], limit=lines)
 
 
 def one_line(text: str, width: float, size: float = TEXT, least: float = LEAST) -> tuple[str, float]:

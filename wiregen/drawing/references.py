@@ -39,6 +39,7 @@ class _Note:
     anchor: Anchor
     width: float
     lines: int
+    size: float
     says: Callable[[], str]
 
 
@@ -73,12 +74,13 @@ class References:
         width: float,
         anchor: Anchor = "start",
         lines: int = 1,
+        size: float = LEAST,
     ) -> None:
         """A text whose words are asked for when all is drawn; ``y`` is the baseline of the first of ``lines`` lines."""
-        self._notes.append(_Note(Spot(canvas, x, y), anchor, width, lines, says))
+        self._notes.append(_Note(Spot(canvas, x, y), anchor, width, lines, size, says))
         left = {"start": 0.0, "middle": width / 2, "end": width}[anchor]
-        step = Paragraph((), LEAST).step
-        canvas.reserve(Box(x - left, y - LEAST, x - left + width, y + step * (lines - 1) + 0.6))
+        step = Paragraph((), size).step
+        canvas.reserve(Box(x - left, y - size, x - left + width, y + step * (lines - 1) + 0.6))
 
     def others(self, unit: Unit) -> tuple[str, ...]:
         """The marks of a device's other symbols: at a coil those of its contacts, at a contact those of its coil.
@@ -123,6 +125,6 @@ class References:
             for name, (x, y) in canvas.pins:
                 self.mark("pin", name, canvas, x, y)
         for note in self._notes:
-            text = listed(note.says(), note.width, note.lines)
+            text = listed(note.says(), note.width, note.lines, (note.size, LEAST))
             for i, line in enumerate(text.lines):
                 note.spot.canvas.text(note.spot.x, note.spot.y + i * text.step, line, text.size, note.anchor)

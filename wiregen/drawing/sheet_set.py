@@ -7,13 +7,14 @@ from dataclasses import dataclass
 
 from wiregen.control.functions import Device
 from wiregen.control.overrides import override_setting
-from wiregen.drawing import distribution, place_sheets, power_sheet, readback
+from wiregen.drawing import distribution, place_sheets, power_sheet, readback, table_ink
 from wiregen.drawing.box import Box
 from wiregen.drawing.circuit import Circuit
 from wiregen.drawing.diagram import draw_page
 from wiregen.drawing.plate import Plate, Setting
 from wiregen.drawing.references import References
 from wiregen.drawing.relay_sheets import RelaySheets
+from wiregen.drawing.table_set import list_sheets
 from wiregen.drawing.template import A3, TitleBlock, frame, room
 from wiregen.drawing.terminal_diagrams import TerminalDiagrams
 from wiregen.drawing.wires import Wires
@@ -84,6 +85,7 @@ class _Set:
         self._powers()
         self._distribution()
         self._drafts += self._power
+        self._lists()
         self._references.write([draft.plate.canvas for draft in self._drafts])
         sheets = tuple(self._sheet(draft, i + 1) for i, draft in enumerate(self._drafts))
         _prove(self._design, sheets)
@@ -133,6 +135,10 @@ class _Set:
             draft.shows = tuple(dict.fromkeys((*draft.shows, page.place)))
             draft.title = "Supplies and distribution" + (f" at {' and '.join(draft.shows)}" if several else "")
         self._finish_wires(first)
+
+    def _lists(self) -> None:
+        for sheet in list_sheets(self._design, self._setting, self._area(())):
+            table_ink.draw(self._new(sheet.title).plate.canvas, sheet, self._references)
 
     def _finish_wires(self, first: int = 0) -> None:
         for draft in self._drafts[first:]:

@@ -1,4 +1,4 @@
-"""Digital inputs: the thresholds of their types at 24 V DC, and which way their contacts are wired."""
+"""Digital inputs: the thresholds of their types, and which way their contacts are wired."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from typing import Literal, NamedTuple
 from wiregen.formulas import tables
 
 InputKind = Literal["1", "2", "3"]
+Rated = Literal["24 V DC", "48 V DC", "120 V AC", "230 V AC"]
 Polarity = Literal["source", "sink"]
 State = Literal["on", "off", "undefined"]
 
@@ -18,10 +19,11 @@ class InputType:
     """The ranges of one type, in V and A. On: ``on_least_v`` and ``on_least_a`` are both reached.
 
     Off: at most ``off_most_v`` at any current, or at most ``off_guarded_v`` while the current stays at or below
-    ``off_most_a``.
+    ``off_most_a``. ``certain`` is False where the figures could not be checked: they may warn, and never assert.
     """
 
     kind: str
+    rated: str
     on_least_v: float
     on_most_v: float
     on_least_a: float
@@ -29,6 +31,7 @@ class InputType:
     off_most_v: float
     off_guarded_v: float
     off_most_a: float
+    certain: bool
 
     def state(self, volts: float, amps: float) -> State:
         """What the input is guaranteed to read at ``volts`` [V] with ``amps`` [A] flowing.
@@ -60,26 +63,36 @@ _WIRING: dict[str, Wiring] = {
 
 
 @cache
-def _limits() -> dict[str, dict[str, float]]:
-    limits: dict[str, dict[str, float]] = {}
+def _limits() -> dict[tuple[str, str], dict[str, tuple[float, bool]]]:
+    limits: dict[tuple[str, str], dict[str, tuple[float, bool]]] = {}
     for row in tables.rows("input_types"):
-        limits.setdefault(row["input_type"], {})[row["limit"]] = float(row["value"])
+        of_type = limits.setdefault((row["rated"], row["input_type"]), {})
+        of_type[row["limit"]] = float(row["value"]), row["mark"] != "uncertain"
     return limits
 
 
-def input_type(kind: InputKind) -> InputType:
-    """The ranges of an input of type ``kind`` at 24 V DC. Raises ValueError for another kind.
+def input_type(kind: InputKind, rated: Rated = "24 V DC") -> InputType:
+    """The ranges of an input of type ``kind`` for the rated voltage ``rated``. Raises ValueError for others.
 
+    ``120 V AC`` stands for 100 to 120 V, ``230 V AC`` for 200 to 240 V, as r.m.s. values.
     Source: IEC 61131-2; several figures from memory, as the table says row by row.
 
     >>> input_type("3").on_least_v, input_type("1").off_most_a
     (11.0, 0.0005)
+    >>> input_type("1", "230 V AC").certain
+    False
     """
-    values = _limits().get(kind)
-    if values is None:
-        raise ValueError(f"{kind!r} is no input type; use 1, 2 or 3")
+    found = _limits()
+    if (rated, kind) not in found:
+        if rated in {r for r, _ in found}:
+            raise ValueError(f"{kind!r} is no input type; use 1, 2 or 3")
+        raise ValueError(
+            f"{rated!r} is no rated voltage of inputs; use {', '.join(dict.fromkeys(r for r, _ in found))}"
+        )
+    values = {limit: value for limit, (value, _) in found[rated, kind].items()}
     return InputType(
         kind=kind,
+        rated=rated,
         on_least_v=values["on_least"],
         on_most_v=values["on_most"],
         on_least_a=values["on_current_least"] / 1000,
@@ -87,6 +100,7 @@ def input_type(kind: InputKind) -> InputType:
         off_most_v=values["off_most"],
         off_guarded_v=values["off_most_guarded"],
         off_most_a=values["off_current_most"] / 1000,
+        certain=all(certain for _, certain in found[rated, kind].values()),
     )
 
 

@@ -31,7 +31,7 @@ What the checks are, and are not
   tested by those who are responsible for the machine.
 
 What lies here
-  drawings.pdf, sheet-*.svg    terminal diagrams
+  drawings.pdf, sheet-*.svg    terminal diagrams, and the lists as sheets to print
   cable_schedule               cables with cores, spare cores and lengths
   terminations                 every conductor with both its ends
   strips                       every strip terminal with both its sides

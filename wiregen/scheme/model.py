@@ -26,7 +26,6 @@ from wiregen.scheme.names import (
     shown,
 )
 from wiregen.scheme.values import (
-    AnyQuantity,
     AnySpan,
     CosPhi,
     Count,
@@ -124,7 +123,7 @@ class Device(Model):
     colour: Colour | None = None
     fuse: DeviceName | None = None
     loop: Annotated[tuple[DeviceName, ...], OneOrMany()] = ()
-    figures: dict[Name, AnyQuantity] = {}
+    figures: dict[Name, Line] = {}
 
     @model_validator(mode="after")
     def _contacts_agree(self) -> Self:

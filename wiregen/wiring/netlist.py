@@ -51,7 +51,7 @@ def graph(declared: Declared, wiring: Wiring) -> Circuit[Pin]:
     found.add_edges_from(((a, b, {"kind": "inside"}) for a, b in inside_joins(declared)))
     polarity = {(g.device, g.group): g.polarity for g in declared.groups}
     for device in declared.devices:
-        for kind, first, second, more in _elements(device, polarity):
+        for kind, first, second, more in elements(device, polarity):
             a, b = Pin(device.name, first), Pin(device.name, second)
             found.add_edge(a, b, kind=kind, device=device.name, **more)
     return found
@@ -67,7 +67,8 @@ def metal(circuit: Circuit[Pin]) -> Circuit[Pin]:
 Element = tuple[str, str, str, dict[str, str]]
 
 
-def _elements(device: Device, polarity: dict[tuple[str, str], str]) -> Iterator[Element]:
+def elements(device: Device, polarity: dict[tuple[str, str], str]) -> Iterator[Element]:
+    """The elements of one device: (kind, first pin, second pin, more); ``polarity`` by device and group."""
     for contact in device.contacts:
         yield "contact", contact.a, contact.b, {"name": contact.name, "form": contact.form}
     first: dict[str, str] = {t.role: t.label for t in reversed(device.profile.terminals)}

@@ -5,7 +5,6 @@ from __future__ import annotations
 from wiregen.control.functions import Declared
 from wiregen.terms import Notice, Pin
 from wiregen.wiring.joins import Joins
-from wiregen.wiring.sides import cold_pins, hot_pins
 from wiregen.wiring.tie import Tie
 
 _POSITIVE = ("supply_out", "reference_out")
@@ -27,8 +26,8 @@ class Poles:
                 elif terminal.role in _ZERO:
                     self._zero[pin] = (pin,)
         # What lies behind a fuse is positive too: joined to what lies before it, the fuse would protect nothing.
-        self._plus.update({pin: (pin,) for pin in hot_pins(declared)})
-        self._zero.update({pin: (pin,) for pin in cold_pins(declared)})
+        self._plus.update({pin: (pin,) for pin in declared.hot})
+        self._zero.update({pin: (pin,) for pin in declared.cold})
 
     def join(self, a: Pin, b: Pin) -> None:
         """Take note that two pins are joined."""

@@ -25,7 +25,10 @@ ENTRIES = (
         code="function-moved",
         severity=NOTE,
         title="A wired function moves to another terminal",
-        what="`wired` has a function on one terminal; the allocation puts it on another, because not all can stay.",
+        what=(
+            "`wired`, or an earlier pack that is kept, has a function on one terminal; the allocation puts it on "
+            "another, because not all can stay."
+        ),
         why="The conductor has to be moved at the controller, and every list and drawing of it changes.",
         remedy="Move the conductor as the terminations say; or put the function into `fixed`, which holds it there.",
         basis=PRACTICE,
@@ -45,7 +48,10 @@ ENTRIES = (
         code="wired-not-kept",
         severity=WARNING,
         title="Something wired that the scheme no longer has",
-        what="`wired` names a function that nothing declares at that device, or a terminal that carries none.",
+        what=(
+            "`wired` names a function that nothing declares at that device, or a terminal that carries none; or a "
+            "device of an earlier pack that is kept goes by another name now."
+        ),
         why="The conductor that is there serves nothing in this scheme; left on its terminal it may act unseen.",
         remedy="Take the entry out when the conductor has been removed, or declare what it does.",
         basis=PRACTICE,

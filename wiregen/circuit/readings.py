@@ -1,0 +1,162 @@
+"""Expected readings: what an instrument shows at each place in the base state, and after each single change from it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from wiregen.allocation.model import Allocation
+from wiregen.circuit.build import Circuit, build
+from wiregen.circuit.measured import Place, places
+from wiregen.circuit.network import Floats
+from wiregen.circuit.parts import range_of
+from wiregen.circuit.points import Points
+from wiregen.circuit.rest import at_rest
+from wiregen.circuit.solve import solve
+from wiregen.circuit.state import State
+from wiregen.control.functions import Declared
+from wiregen.terms import Pin
+from wiregen.wiring.model import Wiring
+
+#: Between which a reading may lie: resistances of devices, temperature of conductors. common practice, no source.
+PARTS = (0.9, 1.1)
+CONDUCTORS_C = (-5.0, 70.0)
+#: What the instrument and the eye add. common practice, no source.
+INSTRUMENT_PART, INSTRUMENT_V, INSTRUMENT_MA = 0.005, 0.1, 0.1
+#: A change of less than this is none.
+_FELT_V = 0.02
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What is expected between two pins in a state: ``volts`` [V] or ``milliamps`` [mA], the other is None.
+
+    ``low`` and ``high`` are its least and most in the same unit, for tolerances of parts and cold or hot conductors,
+    with the supply at the voltage that was measured.
+    """
+
+    state: str
+    owner: str
+    pin: Pin
+    to: Pin
+    volts: float | None
+    milliamps: float | None
+    low: float
+    high: float
+    function: str
+
+
+def reading_states(declared: Declared, allocation: Allocation, circuit: Circuit) -> tuple[State, ...]:
+    """The base state; each reference at its ends; each contact, sensor and output changed; each selector position.
+
+    Names are unique and say in words what differs from the base state.
+    """
+    base = at_rest(declared, allocation)
+    return (base, *_references(base, circuit), *_operated(base, circuit), *_outputs(base, declared, allocation))
+
+
+def _references(base: State, circuit: Circuit) -> Iterator[State]:
+    for name in dict.fromkeys(e.of for e in circuit.elements if e.kind == "potentiometer"):
+        for part in (0.0, 1.0):
+            yield replace(base, name=f"{name} at {part * 100:.0f} %", settings=((name, part),))
+    for element in circuit.elements:
+        if element.kind in ("transmitter", "analog_output"):
+            name = element.of if element.kind == "transmitter" else str(element.a)
+            for end, value in zip(("0 %", "100 %"), range_of(element.name), strict=True):
+                yield replace(base, name=f"{name} at {end}", signals=((name, value),))
+
+
+def _operated(base: State, circuit: Circuit) -> Iterator[State]:
+    moved = {key[1] for key in circuit.moves if key[0] == "operated"}
+    for name, device in circuit.devices.items():
+        if device.kind == "selector":
+            for position in (device.declared.positions or ("0", "1"))[1:]:
+                yield replace(base, name=f"{name} in {position}", positions=((name, position),))
+        elif name in moved and device.kind not in ("relay", "contactor"):
+            word = "hot" if device.kind == "thermistor" else "operated"
+            yield replace(base, name=f"{name} {word}", operated=frozenset({name}))
+
+
+def _outputs(base: State, declared: Declared, allocation: Allocation) -> Iterator[State]:
+    placed = {a.end: a for a in allocation.assignments}
+    for function in declared.functions:
+        if function.purpose != "output" or function.ends[0].id not in placed:
+            continue
+        at = placed[function.ends[0].id]
+        output = f"{at.device}:{at.channel}"
+        turned = "off" if output in base.energised else "on"
+        yield replace(base, name=f"{at.function} of {at.device} {turned}", energised=base.energised ^ {output})
+    for device in declared.devices:
+        if device.kind == "safety_relay":
+            yield replace(base, name=f"{device.name} off", energised=base.energised - {device.name})
+
+
+def readings(declared: Declared, allocation: Allocation, wiring: Wiring, circuit: Circuit) -> tuple[Reading, ...]:
+    """All readings of the base state; of each other state those of the controllers at which it changes anything.
+
+    States in which coils chase each other without end have none.
+    """
+    states = reading_states(declared, allocation, circuit)
+    where = places(declared, allocation, circuit)
+    points = solve(circuit, states)
+    corners = [
+        solve(build(declared, allocation, wiring, temperature_c=t, scale=s), states)
+        for t in CONDUCTORS_C
+        for s in PARTS
+    ]
+    changed = _changed(where, points, len(states))
+    shown = {
+        owner: [i for i in range(len(states)) if not points.restless[i] and (i == 0 or owner in changed[i])]
+        for owner in dict.fromkeys(place.owner for place in where)
+    }
+    found = (row for place in where for row in _rows(place, points, corners, shown[place.owner]))
+    order = {state.name: i for i, state in enumerate(states)}
+    return tuple(sorted(found, key=lambda r: order[r.state]))
+
+
+def _changed(where: Sequence[Place], points: Points, count: int) -> list[set[str]]:
+    found: list[set[str]] = [set() for _ in range(count)]
+    for place in where:
+        volts = points.volts(place.pin, place.to)
+        for state in np.flatnonzero(np.abs(volts - volts[0]) > _FELT_V):
+            found[int(state)].add(place.owner)
+    return found
+
+
+def _rows(place: Place, points: Points, corners: Sequence[Points], shown: Sequence[int]) -> Iterator[Reading]:
+    at_corners = np.array([p.volts(place.pin, place.to) for p in (points, *corners)])
+    yield from _between(place, shown, points, at_corners, volts=True)
+    if place.part is not None:
+        numbers = [_number(p, points, place) for p in (points, *corners)]
+        yield from _between(place, shown, points, np.array(numbers), volts=False)
+
+
+def _number(points: Points, as_drawn: Points, place: Place) -> Floats:
+    """The current [mA] of the same part in another circuit of the same design."""
+    assert place.part is not None
+    listed, other = ((c.circuit.fixed, c.circuit.elements) for c in (as_drawn, points))
+    for mine, theirs in zip(listed, other, strict=True):
+        if place.part in mine:
+            amps: Floats = points.amps(theirs[mine.index(place.part)])  # type: ignore[arg-type]
+            return np.abs(amps) * 1000.0
+    return np.zeros(len(points.states))
+
+
+def _between(place: Place, shown: Sequence[int], points: Points, values: Floats, *, volts: bool) -> Iterator[Reading]:
+    margin = INSTRUMENT_PART * np.abs(values[0]) + (INSTRUMENT_V if volts else INSTRUMENT_MA)
+    low, high = values.min(axis=0) - margin, values.max(axis=0) + margin
+    for i in shown:
+        value, least, most = (round(float(v[i]), 3) + 0.0 for v in (values[0], low, high))
+        yield Reading(
+            points.states[i].name,
+            place.owner,
+            place.pin,
+            place.to,
+            value if volts else None,
+            None if volts else value,
+            least,
+            most,
+            place.function,
+        )

@@ -1,0 +1,185 @@
+"""Operating points: the circuit in many states, its relays where their coils hold them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from wiregen.circuit.build import Circuit, tables
+from wiregen.circuit.changes import changed
+from wiregen.circuit.curves import Curve
+from wiregen.circuit.engine import Tables, operating_points
+from wiregen.circuit.network import Coil, Element, Floats, Whole
+from wiregen.circuit.parts import signal_curve, track
+from wiregen.circuit.points import Points
+from wiregen.circuit.state import AS_DRAWN, Change, State
+from wiregen.terms import Pin
+
+#: After so many rounds of coils that move contacts that feed coils, a state has no rest.
+_ROUNDS = 40
+
+
+def solve(circuit: Circuit, states: Sequence[State], change: Change = AS_DRAWN) -> Points:
+    """The operating points of ``states``, with one change to the circuit as drawn.
+
+    Coils pick up and let go until all stand as their voltage has it; a state without such a rest is ``restless``.
+    Raises ValueError for a device, position or conductor that the circuit does not have, and InternalFault where
+    Kirchhoff's current law does not hold.
+    """
+    circuit = changed(circuit, change)
+    commanded, curves, elements = _compiled(circuit, states)
+    picked = np.array([[c.device in s.picked for c in circuit.coils] for s in states], dtype=bool)
+    picked = picked.reshape(len(states), len(circuit.coils))
+    fed = np.ones((len(states), len(circuit.feeds)), dtype=bool)
+    options = _options(circuit, commanded, picked, fed, states)
+    volts = [np.zeros((len(states), len(island.nodes))) for island in circuit.islands]
+    restless = np.zeros(len(states), dtype=bool)
+    left = np.arange(len(states))
+    for _ in range(_ROUNDS):
+        for island, found in zip(circuit.islands, volts, strict=True):
+            if island.numbers.size:
+                # Most states differ elsewhere: what is the same here is solved once.
+                rows, same = _different(options[np.ix_(left, island.numbers)])
+                found[left] = operating_points(island, curves.part(island.numbers), rows)[same]
+        moved = _follow(circuit, volts, picked, fed, left)
+        left = left[moved]
+        if not left.size:
+            break
+        options[left] = _options(circuit, commanded[left], picked[left], fed[left], [states[int(i)] for i in left])
+    restless[left] = True
+    return Points(circuit, tuple(states), tuple(volts), options, elements, curves, picked, fed, restless)
+
+
+def _different(rows: Whole) -> tuple[Whole, Whole]:
+    """The rows that differ from each other, and for each row which of them it is."""
+    number: dict[bytes, int] = {}
+    same = [number.setdefault(row.tobytes(), len(number)) for row in rows]
+    if len(number) == len(rows):
+        return rows, np.arange(len(rows))
+    which = np.array(same, dtype=np.intp)
+    first = np.empty(len(number), dtype=np.intp)
+    first[which[::-1]] = np.arange(len(rows))[::-1]
+    return rows[first], which
+
+
+def _compiled(circuit: Circuit, states: Sequence[State]) -> tuple[Whole, Tables, tuple[Element, ...]]:
+    """Which curve every element has by what each state says; the curves, with those that values in states add."""
+    rows: Whole = np.zeros((len(states), len(circuit.elements)), dtype=np.intp)
+    added: dict[int, list[Curve]] = {}
+    known: dict[tuple[int, float], int] = {}
+    adjusted: dict[str, list[int]] = {}
+    stands: dict[tuple[object, ...], Whole] = {}  # many states differ only in what is set
+    for row, state in zip(rows, states, strict=True):
+        said = (state.operated, state.positions, state.energised, state.dead)
+        if said not in stands:
+            for key in _keys(state):
+                for element, curve in _moved(circuit, key):
+                    row[element] = curve
+            stands[said] = row.copy()
+        row[:] = stands[said]
+        for name, value in (*state.settings, *state.signals):
+            for element in adjusted.get(name) or adjusted.setdefault(name, _adjustable(circuit, name)):
+                if row[element] == 0:
+                    row[element] = _curve(circuit, added, known, element, value)
+    if not added:
+        return rows, circuit.tables, circuit.elements
+    elements = tuple(
+        replace(e, curves=(*e.curves, *added[i])) if i in added else e for i, e in enumerate(circuit.elements)
+    )
+    return rows, tables(elements), elements
+
+
+def _keys(state: State) -> list[tuple[str, ...]]:
+    keys: list[tuple[str, ...]] = [("operated", name) for name in sorted(state.operated)]
+    keys += [("position", *at) for at in state.positions]
+    keys += [("energised", name) for name in sorted(state.energised)]
+    keys += [("dead", name) for name in sorted(state.dead)]
+    return keys
+
+
+def _moved(circuit: Circuit, key: tuple[str, ...]) -> tuple[tuple[int, int], ...]:
+    found = circuit.moves.get(key, ())
+    if not found and key[0] == "position" and key[2] not in (circuit.devices[key[1]].declared.positions or ("0", "1")):
+        raise ValueError(f"{key[1]} has no position {key[2]}")
+    if not found and key[0] == "operated" and key[1] not in circuit.devices:
+        raise ValueError(f"no device {key[1]}")
+    return found
+
+
+def _adjustable(circuit: Circuit, name: str) -> list[int]:
+    """The elements that a setting or signal means: a device's, or that at one pin (``-TA1:AO1``)."""
+    kinds = ("potentiometer", "transmitter", "analog_output")
+    found = [i for i, e in enumerate(circuit.elements) if e.kind in kinds and name in (e.of, str(e.a))]
+    if not found:
+        raise ValueError(f"{name} gives no signal and has nothing to set")
+    return found
+
+
+def _curve(
+    circuit: Circuit, added: dict[int, list[Curve]], known: dict[tuple[int, float], int], element: int, value: float
+) -> int:
+    if (element, value) not in known:
+        e = circuit.elements[element]
+        device = circuit.devices[e.of]
+        if e.kind == "potentiometer":
+            curve = track(device, e.name, min(max(value, 0.0), 1.0))
+        else:
+            curve = signal_curve(device, e.name, value, e.a.name)
+        found = added.setdefault(element, [])
+        found.append(curve)
+        known[element, value] = len(e.curves) + len(found) - 1
+    return known[element, value]
+
+
+def _options(
+    circuit: Circuit,
+    commanded: Whole,
+    picked: np.ndarray[tuple[int, ...], np.dtype[np.bool_]],
+    fed: np.ndarray[tuple[int, ...], np.dtype[np.bool_]],
+    states: Sequence[State],
+) -> Whole:
+    """What the coils add: contacts of those that are picked up, nothing from devices that are not fed."""
+    options = commanded.copy()
+    for column, coil in enumerate(circuit.coils):
+        for element, curve in circuit.moves.get(("picked", coil.device), ()):
+            options[picked[:, column], element] = curve
+    for column, feed in enumerate(circuit.feeds):
+        for key in ("dead", "unfed"):
+            for element, curve in circuit.moves.get((key, feed.device), ()):
+                options[~fed[:, column], element] = curve
+    for row, state in zip(options, states, strict=True):
+        for device, contact, closed in state.stuck:
+            for element, curve in circuit.moves.get(("stuck", device, contact, "closed" if closed else "open"), ()):
+                row[element] = curve
+    return options
+
+
+def _follow(
+    circuit: Circuit,
+    volts: Sequence[Floats],
+    picked: np.ndarray[tuple[int, ...], np.dtype[np.bool_]],
+    fed: np.ndarray[tuple[int, ...], np.dtype[np.bool_]],
+    left: Whole,
+) -> np.ndarray[tuple[int, ...], np.dtype[np.bool_]]:
+    """Lets every coil follow its voltage; which of the states ``left`` moved."""
+    moved = np.zeros(len(left), dtype=bool)
+    for stands, coils in ((picked, circuit.coils), (fed, circuit.feeds)):
+        for column, coil in enumerate(coils):
+            across = np.abs(_across(circuit, volts, coil, left))
+            now = np.where(stands[left, column], across >= coil.drop_v, across >= coil.pick_v)
+            moved |= now != stands[left, column]
+            stands[left, column] = now
+    return moved
+
+
+def _across(circuit: Circuit, volts: Sequence[Floats], coil: Coil, left: Whole) -> Floats:
+    def at(pin: Pin) -> Floats:
+        number = circuit.island_of(pin)
+        if number is None:
+            return np.zeros(len(left))
+        column: Floats = volts[number][left, circuit.islands[number].index[pin]]
+        return column
+
+    return at(coil.a) - at(coil.b)
