@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 
 from wiregen.behaviour.classes import CLASSES, Facts, FaultClass, Judgement, Noticed, StopWorks, judge, judge_dip
 from wiregen.behaviour.controllers import Drive
-from wiregen.behaviour.deeds import Deed, deeds_for
+from wiregen.behaviour.deeds import deeds_for, resets
 from wiregen.behaviour.exploring import Base, bases
 from wiregen.behaviour.fault import Fault
 from wiregen.behaviour.fault_list import all_faults
@@ -16,8 +16,6 @@ from wiregen.behaviour.plant import DesignLike, Plant
 from wiregen.behaviour.scripts import Script, scripts, traced
 from wiregen.behaviour.standing import Standing
 from wiregen.behaviour.views import View, Viewer
-from wiregen.control.functions import Declared, Leg, Parallel, Series
-from wiregen.control.interpreter import legs_of
 from wiregen.scheme import Scheme
 
 
@@ -62,7 +60,7 @@ class Campaign:
             deeds = deeds_for(design.declared, design.allocation, drive)
             states = bases(plant, drive, deeds)
             all_bases += states
-            found += scripts(plant, viewer, states, deeds, _resets(design.declared, drive, deeds))
+            found += scripts(plant, viewer, states, deeds, resets(design.declared, deeds))
         faults = all_faults(design.declared, design.allocation, design.wiring)
         return cls(plant, _facts(plant, design.scheme, found), tuple(found), faults, tuple(all_bases))
 
@@ -177,14 +175,3 @@ def _facts(plant: Plant, scheme: Scheme, found: Sequence[Script]) -> Facts:
     }
     starters |= {script.base.start.device for script in found if script.base.start is not None}
     return Facts(plant.drives, needs, frozenset(stops), frozenset(levels), frozenset(starters))
-
-
-def _resets(declared: Declared, drive: str, deeds: Sequence[Deed]) -> tuple[Deed, ...]:
-    """The deeds that reset: buttons in the circuit of a reset, outputs of cards that do it, the key of the drive."""
-    pressed = {
-        leg.contact.device
-        for f in declared.functions
-        if f.meaning == "reset" and isinstance(f.partner, Leg | Series | Parallel)
-        for leg in legs_of(f.partner)
-    }
-    return tuple(d for d in deeds if d.device in pressed or d.kind == "key")

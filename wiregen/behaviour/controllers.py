@@ -164,12 +164,13 @@ def _drive(
         wires=tuple(wires(declared, allocation, device.name, observer)),
         values=tuple((a.function, at[p]) for a in placed if (p := Pin(a.device, a.channel)) in at and a.signal),
         thermistor=at.get(Pin(device.name, thermistor.channel)) if thermistor else None,
-        outputs=tuple(_outputs(declared, allocation, device)),
+        outputs=tuple(outputs(declared, allocation, device)),
         shown=tuple(_shown(declared, allocation, device)),
     )
 
 
-def _outputs(declared: Declared, allocation: Allocation, device: Device) -> Iterator[Output]:
+def outputs(declared: Declared, allocation: Allocation, device: Device) -> Iterator[Output]:
+    """The outputs of a controller or card, each with the duty or command that it has."""
     placed = {a.end: a for a in allocation.assignments}
     for function in declared.functions:
         for end in function.ends:

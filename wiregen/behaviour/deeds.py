@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from wiregen.allocation.model import Allocation
@@ -92,6 +92,17 @@ def deeds_for(declared: Declared, allocation: Allocation, drive: str) -> tuple[D
     listed = sorted(found, key=lambda deed: order.get(deed.device.split(":")[0], 0))
     fed = ", ".join(d.name for d in declared.devices if d.kind in ("supply", "transformer", "drive"))
     return (*listed, Deed("key", drive, by_hand=True), Deed("dip", fed))
+
+
+def resets(declared: Declared, deeds: Sequence[Deed]) -> tuple[Deed, ...]:
+    """The deeds that reset: buttons in the circuit of a reset, outputs of cards that do it, the key of the drive."""
+    pressed = {
+        leg.contact.device
+        for f in declared.functions
+        if f.meaning == "reset" and isinstance(f.partner, Leg | Series | Parallel)
+        for leg in legs_of(f.partner)
+    }
+    return tuple(d for d in deeds if d.device in pressed or d.kind == "key")
 
 
 class _Behind:

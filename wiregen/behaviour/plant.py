@@ -30,7 +30,7 @@ from dataclasses import dataclass, field, replace
 from typing import Protocol
 
 from wiregen.allocation.model import Allocation
-from wiregen.behaviour.controllers import Controller, SafetyRelay, Wire, controllers, wires
+from wiregen.behaviour.controllers import Controller, Output, SafetyRelay, Wire, controllers, outputs, wires
 from wiregen.behaviour.drive import DriveMemory
 from wiregen.behaviour.observing import Observer
 from wiregen.behaviour.safety_relay import SafetyMemory
@@ -70,7 +70,8 @@ class Effort:
 
 @dataclass(frozen=True, eq=False)
 class Plant:
-    """A circuit with its controllers; ``cards`` gives the functions that cards read. Made by `of` or `of_design`.
+    """A circuit with its controllers; ``cards`` gives the functions that cards read,
+    ``card_outputs`` their outputs. Made by `of` or `of_design`.
 
     ``doubt`` is what controllers take an input for whose voltage promises neither on (1) nor off (0).
     """
@@ -79,6 +80,7 @@ class Plant:
     observer: Observer
     controllers: tuple[tuple[str, Controller], ...]
     cards: tuple[tuple[str, tuple[Wire, ...]], ...]
+    card_outputs: tuple[tuple[str, tuple[Output, ...]], ...] = ()
     doubt: int = 0
     effort: Effort = field(default_factory=Effort)
     _known: dict[State, Reading] = field(default_factory=dict)
@@ -90,12 +92,13 @@ class Plant:
         """The plant of a scheme that has been carried through control, allocation and wiring."""
         circuit = build(declared, allocation, wiring)
         observer = Observer(circuit, declared, allocation)
-        cards = [d.name for d in declared.devices if d.kind == "card"]
+        cards = [d for d in declared.devices if d.kind == "card"]
         return cls(
             circuit,
             observer,
             tuple(controllers(scheme, declared, allocation, observer)),
-            tuple((name, tuple(wires(declared, allocation, name, observer))) for name in cards),
+            tuple((d.name, tuple(wires(declared, allocation, d.name, observer))) for d in cards),
+            tuple((d.name, tuple(outputs(declared, allocation, d))) for d in cards),
         )
 
     @classmethod

@@ -19,6 +19,7 @@ COMMANDS = {
     "explore": "Find and try alternatives of a scheme.",
     "draw": "Draw the sheets of a scheme.",
     "readings": "Show the voltages and currents to expect.",
+    "sequence": "Do what the steps of a scheme say, and tell what the machine does.",
     "faults": "Say what every single fault of the wiring does.",
     "schedule": "Write the cable schedule and the other lists.",
     "pack": "Write everything of a scheme into one folder.",
