@@ -22,7 +22,7 @@ PROFILES = profiles.load()
 DESIGNS = {path.stem: wiregen.design(read(path, profiles=PROFILES)) for path in FILES}
 
 
-@pytest.mark.parametrize("stem", [name for name in DESIGNS if name != "wrong_on_purpose"])
+@pytest.mark.parametrize("stem", list(DESIGNS))
 def test_a_scheme_that_did_not_change_moves_nothing(stem: str) -> None:
     design = DESIGNS[stem]
     again = wiregen.design(replace(design.scheme, as_built=as_built_of(design, stem)))

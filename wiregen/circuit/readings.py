@@ -10,7 +10,7 @@ import numpy as np
 from wiregen.allocation.model import Allocation
 from wiregen.circuit.build import Circuit, build
 from wiregen.circuit.measured import Place, places
-from wiregen.circuit.network import Floats
+from wiregen.circuit.network import Element, Floats, Resistance
 from wiregen.circuit.parts import range_of
 from wiregen.circuit.points import Points
 from wiregen.circuit.rest import at_rest
@@ -25,6 +25,8 @@ PARTS = (0.9, 1.1)
 CONDUCTORS_C = (-5.0, 70.0)
 #: What the instrument and the eye add. common practice, no source.
 INSTRUMENT_PART, INSTRUMENT_V, INSTRUMENT_MA = 0.005, 0.1, 0.1
+#: Voltages of so many nodes and states are held at once: a matter of memory only.
+_AT_ONCE = 400_000
 #: A change of less than this is none.
 _FELT_V = 0.02
 
@@ -100,17 +102,28 @@ def readings(declared: Declared, allocation: Allocation, wiring: Wiring, circuit
     """
     states = reading_states(declared, allocation, circuit)
     where = places(declared, allocation, circuit)
-    points = solve(circuit, states)
-    corners = [
-        solve(build(declared, allocation, wiring, temperature_c=t, scale=s), states)
-        for t in CONDUCTORS_C
-        for s in PARTS
-    ]
-    found = [row for place in where for row in _rows(place, points, corners, states)]
-    changed = _changed(where, points, len(states))
+    circuits = [build(declared, allocation, wiring, temperature_c=t, scale=s) for t in CONDUCTORS_C for s in PARTS]
+    step = max(16, _AT_ONCE // (1 + sum(len(island.nodes) for island in circuit.islands)))
+    found: list[Reading] = []
+    for first in range(0, len(states), step):
+        block = states[first : first + step] if first == 0 else (states[0], *states[first : first + step])
+        points, corners = solve(circuit, block), [solve(corner, block) for corner in circuits]
+        found += _found(where, points, corners, with_base=first == 0)
     order = {state.name: i for i, state in enumerate(states)}
-    kept = (r for r in found if order[r.state] == 0 or r.owner in changed[order[r.state]])
-    return tuple(sorted(kept, key=lambda r: order[r.state]))
+    return tuple(sorted(found, key=lambda r: order[r.state]))
+
+
+def _found(where: Sequence[Place], points: Points, corners: Sequence[Points], *, with_base: bool) -> Iterator[Reading]:
+    """The readings of some states, of which the first is the base state."""
+    states = range(len(points.states))
+    changed = _changed(where, points, len(states))
+    shown = {
+        owner: [i for i in states if not points.restless[i] and (with_base if i == 0 else owner in changed[i])]
+        for owner in dict.fromkeys(place.owner for place in where)
+    }
+    for place in where:
+        if shown[place.owner]:
+            yield from _rows(place, points, corners, shown[place.owner])
 
 
 def _changed(where: Sequence[Place], points: Points, count: int) -> list[set[str]]:
@@ -122,36 +135,31 @@ def _changed(where: Sequence[Place], points: Points, count: int) -> list[set[str
     return found
 
 
-def _rows(place: Place, points: Points, corners: Sequence[Points], states: Sequence[State]) -> Iterator[Reading]:
+def _rows(place: Place, points: Points, corners: Sequence[Points], shown: Sequence[int]) -> Iterator[Reading]:
     at_corners = np.array([p.volts(place.pin, place.to) for p in (points, *corners)])
-    yield from _between(place, states, points, at_corners, volts=True)
+    yield from _between(place, shown, points, at_corners, volts=True)
     if place.part is not None:
-        numbers = [_number(p, points, place) for p in (points, *corners)]
-        yield from _between(place, states, points, np.array(numbers), volts=False)
+        numbers = _number((points, *corners), place.part)
+        yield from _between(place, shown, points, np.array(numbers), volts=False)
 
 
-def _number(points: Points, as_drawn: Points, place: Place) -> Floats:
-    """The current [mA] of the same part in another circuit of the same design."""
-    assert place.part is not None
-    listed, other = ((c.circuit.fixed, c.circuit.elements) for c in (as_drawn, points))
-    for mine, theirs in zip(listed, other, strict=True):
-        if place.part in mine:
-            amps: Floats = points.amps(theirs[mine.index(place.part)])  # type: ignore[arg-type]
-            return np.abs(amps) * 1000.0
-    return np.zeros(len(points.states))
+def _number(all_points: Sequence[Points], part: Element | Resistance) -> list[Floats]:
+    """The current [mA] of one part in several circuits of the same design, the first of which has it as it is."""
+    for name in ("fixed", "elements"):
+        mine = getattr(all_points[0].circuit, name)
+        if part in mine:
+            number = mine.index(part)
+            return [np.abs(p.amps(getattr(p.circuit, name)[number])) * 1000.0 for p in all_points]
+    return [np.zeros(len(p.states)) for p in all_points]
 
 
-def _between(
-    place: Place, states: Sequence[State], points: Points, values: Floats, *, volts: bool
-) -> Iterator[Reading]:
+def _between(place: Place, shown: Sequence[int], points: Points, values: Floats, *, volts: bool) -> Iterator[Reading]:
     margin = INSTRUMENT_PART * np.abs(values[0]) + (INSTRUMENT_V if volts else INSTRUMENT_MA)
     low, high = values.min(axis=0) - margin, values.max(axis=0) + margin
-    for i, state in enumerate(states):
-        if points.restless[i]:
-            continue
+    for i in shown:
         value, least, most = (round(float(v[i]), 3) + 0.0 for v in (values[0], low, high))
         yield Reading(
-            state.name,
+            points.states[i].name,
             place.owner,
             place.pin,
             place.to,

@@ -52,6 +52,14 @@ time_limit = click.option(
 )
 
 
+table_format = click.option(
+    "--format",
+    "output_format",
+    type=click.Choice(["text", "json", "csv"]),
+    help="Print for people, which is what you get without it, for programs, or as CSV.",
+)
+
+
 def output(required: bool) -> Callable[[Command], Command]:
     """``-o DIR``."""
     return click.option(

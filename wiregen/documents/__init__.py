@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from wiregen.documents.cables import cable_schedule
 from wiregen.documents.csv import as_csv, shown
+from wiregen.documents.faults import fault_table, faults_json
 from wiregen.documents.findings import finding_table, in_order
 from wiregen.documents.functions import function_table
 from wiregen.documents.machine import (
@@ -37,6 +38,8 @@ __all__ = [
     "cable_schedule",
     "conflicts_json",
     "design_json",
+    "fault_table",
+    "faults_json",
     "finding_table",
     "findings_json",
     "function_table",

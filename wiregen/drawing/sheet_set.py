@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from wiregen.control.functions import Device
 from wiregen.control.overrides import override_setting
-from wiregen.drawing import distribution, place_sheets, power_sheet, readback, table_ink
+from wiregen.drawing import distribution, place_sheets, power_sheet, readback, table_ink, timing_chart
 from wiregen.drawing.box import Box
 from wiregen.drawing.circuit import Circuit
 from wiregen.drawing.diagram import draw_page
@@ -85,6 +85,7 @@ class _Set:
         self._powers()
         self._distribution()
         self._drafts += self._power
+        self._sequence()
         self._lists()
         self._references.write([draft.plate.canvas for draft in self._drafts])
         sheets = tuple(self._sheet(draft, i + 1) for i, draft in enumerate(self._drafts))
@@ -135,6 +136,11 @@ class _Set:
             draft.shows = tuple(dict.fromkeys((*draft.shows, page.place)))
             draft.title = "Supplies and distribution" + (f" at {' and '.join(draft.shows)}" if several else "")
         self._finish_wires(first)
+
+    def _sequence(self) -> None:
+        """The timing charts of the steps that the scheme declares."""
+        for chart in timing_chart.of_design(self._design, self._area(())):
+            timing_chart.draw(self._new(chart.title).plate.canvas, chart, self._area(()))
 
     def _lists(self) -> None:
         for sheet in list_sheets(self._design, self._setting, self._area(())):

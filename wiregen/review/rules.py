@@ -25,6 +25,7 @@ from wiregen.review import (
     runs,
     safety,
     selection,
+    sequences,
     sneak_paths,
     sources,
     stops,
@@ -133,4 +134,5 @@ RULES: tuple[Rule, ...] = (
     unused.device_unused,
     unused.place_unused,
     designations.unusual,
+    sequences.not_as_expected,
 )

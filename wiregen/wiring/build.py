@@ -207,8 +207,18 @@ class Builder:
         if own is not None:
             return own, side
         other: Side = "inside" if side == "outside" else "outside"
-        slots = self._strips.of_hub(key)
-        return next((slot, at) for at in (side, other) for slot in slots if slot.is_free(at))
+        laid, mark = self._cores[run]
+        return self._first_free(self._strips.of_hub(key), (side, other), self._kept.core_clamps(laid.cable.name, mark))
+
+    def _first_free(
+        self, slots: list[Slot], sides: tuple[Side, ...], before: list[tuple[Pin, Side]]
+    ) -> tuple[Slot, Side]:
+        """A free clamp on the first side that has one: where the conductor was, else where none was, else any."""
+        free = [(slot, at) for at in sides for slot in slots if slot.is_free(at)]
+        free = [at for at in free if at[1] == free[0][1]]
+        own = (at for at in free if (at[0].pin, at[1]) in before)
+        fresh = (at for at in free if not self._kept.is_taken(at[0].pin, at[1]))
+        return next(own, None) or next(fresh, None) or free[0]
 
     def _attach(self, net: Net, chains: tuple[Chain, ...], hub: HubKey) -> None:
         """Inside clamps first, those of cores before those of distribution; then outside clamps that no core took."""
@@ -216,7 +226,7 @@ class Builder:
         sides: tuple[Side, Side] = ("inside", "outside")
         # A wire that is there stays on its clamp; the others take what is left.
         for chain, place in self._stay(chains, slots):
-            slot, side = place or next((s, at) for at in sides for s in slots if s.is_free(at))
+            slot, side = place or self._first_free(slots, sides, [])
             slot.take(side, self._book.add(net, "wire", chain[0], slot.pin, None, side))
             self._chain(net, chain)
 
@@ -261,7 +271,8 @@ class Builder:
 
     def _earth_slot(self, laid: LaidCable) -> Slot:
         hubs = [(self._earth, i) for i, hub in enumerate(self._earth_plan.hubs) if hub.place == laid.cable.a]
-        return next(slot for hub in hubs for slot in self._strips.of_hub(hub) if slot.is_free("outside"))
+        slots = [slot for hub in hubs for slot in self._strips.of_hub(hub)]
+        return self._first_free(slots, ("outside",), self._kept.clamps(Pin(laid.cable.name, "screen")))[0]
 
     def _bridges(self) -> None:
         for plan in self._plans:

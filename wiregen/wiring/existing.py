@@ -10,7 +10,7 @@ from wiregen.formulas import cores as core_counts
 from wiregen.scheme import Scheme
 from wiregen.scheme.as_built import BuiltCable
 from wiregen.scheme.model import ExistingCable
-from wiregen.terms import Notice
+from wiregen.terms import Notice, Pin
 from wiregen.wiring.as_wired import AsWired, Report
 from wiregen.wiring.cores import Core, CoreNeed, LaidCable, Route
 from wiregen.wiring.kept import Kept
@@ -70,8 +70,10 @@ class ExistingCables:
         self._cables = [_Open(name, c, _marks(c)) for name, c in scheme.model.cabling.existing.items()]
         paired = {c: make_of(scheme, c).paired for c in DEFAULT_AREA_MM2}
         self._cables += [_built(cable, marks, paired) for cable, marks in kept.cables() if _runs_still(cable, sites)]
+        self._of_name = {cable.name: cable for cable in reversed(self._cables)}
         self.names = frozenset((*(c.name for c in self._cables), *(c.name for c in kept.built.cables)))
         self._wanted = [w for w in wanted if w.cable or w.core]
+        self._firm = [w for w in self._wanted if w.firm]
         self._of_want: dict[AsWired, CoreNeed] = {}
         self._routes: dict[AsWired, Route] = {}
         self._told: set[AsWired] = set()
@@ -123,9 +125,13 @@ class ExistingCables:
         """The need that each entry means: the core of its net; where several lead that way, the one to its own pin."""
         found: dict[AsWired, CoreNeed] = {}
         taken: set[int] = set()
-        for want in self._wanted:
-            cable = next((c for c in self._cables if c.name == want.cable), None)
-            own = [n for n in needs if want.pin in n.net.pins and n.run not in taken]
+        at_pin: dict[Pin, list[CoreNeed]] = {}
+        for need in needs if self._wanted else ():
+            for pin in need.net.pins:
+                at_pin.setdefault(pin, []).append(need)
+        for want in (w for w in self._wanted if w.pin in at_pin):
+            cable = self._of_name.get(want.cable or "")
+            own = [n for n in at_pin[want.pin] if n.run not in taken]
             own = [n for n in own if cable and (cable.fits(n.route) or (want.firm and cable.may_hold(n.route)))]
             best = next((n for n in own if n.pin == want.pin), own[0] if own else None)
             if best is not None and want not in self._of_want:
@@ -173,7 +179,7 @@ class ExistingCables:
         self._report(Notice("core-fixed-twice", want.where, want.title, text))
 
     def _remember(self, route: Route, needs: list[CoreNeed]) -> None:
-        for want in self._wanted:
+        for want in (w for w in self._wanted if w.firm):
             if any(want.pin in n.net.pins for n in needs):
                 self._routes.setdefault(want, route)
 
@@ -205,7 +211,7 @@ class ExistingCables:
                 left.remove(members[0])
 
     def _free(self, cable: _Open, members: list[CoreNeed]) -> str | None:
-        waiting = (w for w in self._wanted if w.firm and w.cable == cable.name and w not in self._of_want)
+        waiting = (w for w in self._firm if w.cable == cable.name and w not in self._of_want)
         kept = {cable.mark(w.core) for w in waiting if w.core}
         marks = [m for m in cable.marks if m not in cable.of_mark and m not in kept]
         return next((m for m in marks if (m == EARTH_MARK) == members[0].earth), None)

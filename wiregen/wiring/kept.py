@@ -33,9 +33,11 @@ def twins(built: AsBuilt, potentials: Sequence[Potential]) -> dict[str, BuiltPot
         if potential.name in named:
             scores[named[potential.name], new] += 1
     found: dict[int, int] = {}
+    taken: set[int] = set()
     for old, new in sorted(scores, key=lambda pair: (-scores[pair], pair)):
-        if new not in found and old not in found.values():
+        if new not in found and old not in taken:
             found[new] = old
+            taken.add(old)
     return {potentials[new].name: built.potentials[old] for new, old in sorted(found.items())}
 
 
@@ -64,9 +66,11 @@ class Kept:
         self._places = self._strip_places({name: d.at for name, d in scheme.model.devices.items()})
         self.mains = self._mains(nets)
         self.given: set[Pin] = set()
+        ends = ((at, side) for c in self.built.conductors for at, side in ((c.a, c.a_side), (c.b, c.b_side)))
+        self._clamped = {(pin, side) for pin, side in ends if side is not None}
         self._clamps: dict[Pin, list[tuple[Pin, Side]]] = defaultdict(list)
         for c in self.built.conductors:
-            if c.kind == "wire" and c.b is not None:
+            if c.kind in ("wire", "screen") and c.b is not None:
                 self._enter_clamp(c.a, c.b, c.b_side)
                 self._enter_clamp(c.b, c.a, c.a_side)
 
@@ -136,9 +140,10 @@ class Kept:
         return self._give(pin, place, reserved) if pin is not None and side is not None else None
 
     def distribution(self, net: Pin, place: str, reserved: Iterable[Pin]) -> Pin | None:
-        """A terminal of the net's potential in ``place`` on which no core lands, if one is left."""
+        """A terminal of the net's potential in ``place`` on which no core lands, if one is left; of PE any."""
         old = self._twins.get(self._of_net[net].name)
-        own = [p for p in old.pins if p.device in self._strips and p not in self._landed] if old else []
+        landed = () if _is_earth(old) else self._landed
+        own = [p for p in old.pins if p.device in self._strips and p not in landed] if old else []
         given = (self._give(pin, place, reserved) for pin in sorted(own, key=lambda p: natural(str(p))))
         return next((pin for pin in given if pin is not None), None)
 
@@ -147,6 +152,16 @@ class Kept:
             return None
         self.given.add(pin)
         return pin
+
+    def core_clamps(self, cable: str, mark: str) -> list[tuple[Pin, Side]]:
+        """Strip terminal and side at either end of a core."""
+        core = self._cores.get((cable, mark))
+        ends = ((core.a, core.a_side), (core.b, core.b_side)) if core else ()
+        return [(pin, side) for pin, side in ends if pin is not None and side is not None]
+
+    def is_taken(self, pin: Pin, side: Side) -> bool:
+        """Whether a conductor that may still be there sits on this clamp."""
+        return (pin, side) in self._clamped
 
     def clamps(self, pin: Pin) -> list[tuple[Pin, Side]]:
         """Strip terminal and side of every wire at a pin."""
