@@ -50,6 +50,7 @@ class _Writer:
         self._needs_start = control is not None and control.restart == "needs_start"
         self._restart_known = control is not None and control.restart is not None
         self.standing = standing
+        self._way = 1  # where the drive turned last
         self.steps: list[StepData] = []
 
     def write(self) -> None:
@@ -264,7 +265,7 @@ class _Writer:
     def _running(self) -> str:
         memory = self.standing.drive(self._drive)
         reference = self._spec.reference(memory.reference)
-        way = "reverse" if memory.moving < 0 else "forward"
+        way = "reverse" if self._way < 0 else "forward"
         if reference is not None and reference.kind == "preset":
             return f"running {way} at {_limited(self._spec.limits_hz, reference.preset_hz):g} Hz"
         return f"running {way}"
@@ -298,6 +299,7 @@ class _Writer:
             return
         step = {**data, **({"expect": {self._drive: expect}} if expect else {}), **({"says": says} if says else {})}
         self.standing = follow(self._plant, self.standing, Step.model_validate(step))
+        self._way = self._moving or self._way
         self.steps.append(step)
 
 

@@ -83,7 +83,7 @@ class Judgement:
     def add(self, found: FaultClass, says: str) -> None:
         self.classes.setdefault(found, says)
 
-    def notice(self, when: Noticed) -> None:
+    def seen(self, when: Noticed) -> None:
         """The earlier counts: a motor that runs is stopped before it is started, one at rest the other way round."""
         order = _NOTICED_RUNNING if self.running else NOTICED
         self.noticed = min(self.noticed, when, key=order.index)
@@ -109,7 +109,7 @@ def judge(script: Script, faulty: Sequence[View], facts: Facts, into: Judgement)
         role = _role(script, n, drive, facts)
         when = _when(n, role, previous_role)
         if not looks_the_same(healthy, fault):
-            into.notice(when)
+            into.seen(when)
         if fault.strained - healthy.strained or (fault.restless and not healthy.restless):
             into.add("damages", stage.says)
         for d in range(len(facts.drives)):
@@ -267,9 +267,9 @@ def judge_dip(base: Base, trace: Sequence[View], facts: Facts, into: Judgement) 
         elif h.moving and (not off.moving or not f.moving):
             into.add("stops", says)
     if not looks_the_same(before, without):
-        into.notice("at once")
+        into.seen("at once")
     elif not looks_the_same(before, again):
-        into.notice("at next start")
+        into.seen("at next start")
     if again.strained - before.strained or again.restless:
         into.add("damages", "the supply returns")
     drive = facts.drives.index(base.drive)

@@ -123,6 +123,7 @@ def _text(design: Design, outcomes: Sequence[Outcome], everything: bool, trials:
     from wiregen.behaviour.campaign import summary
     from wiregen.behaviour.remedies import remedies
     from wiregen.documents.faults import ranked
+    from wiregen.review.catalogue.faults import CODES
 
     found = ranked(design, outcomes)
     for severity in Severity:
@@ -136,6 +137,10 @@ def _text(design: Design, outcomes: Sequence[Outcome], everything: bool, trials:
     if helps:
         yield "What helps"
         yield from (f"  {printable(text)}" for text in helps)
+        yield ""
+    codes = dict.fromkeys(CODES[o.fault_class] for s, o in found if o.fault_class in CODES and s is not Severity.NOTE)
+    if codes:
+        yield f"`wiregen explain CODE` says more of {', '.join(codes)}"
         yield ""
     for trial in trials:
         after = trial.after or f"not tried: {printable(trial.why)}"

@@ -79,6 +79,7 @@ def faults_json(design: Design, outcomes: Sequence[Outcome]) -> dict[str, Any]:
     from wiregen.behaviour.campaign import summary
     from wiregen.behaviour.remedies import remedies
     from wiregen.behaviour.severities import independent_stops, severity
+    from wiregen.review.catalogue.faults import CODES
 
     independent = independent_stops(design.declared)
     return {
@@ -95,6 +96,7 @@ def faults_json(design: Design, outcomes: Sequence[Outcome]) -> dict[str, Any]:
                 "lost": list(o.lost),
                 "noticed": o.noticed,
                 "severity": str(severity(o, independent)),
+                "code": CODES.get(o.fault_class),
                 "shown_by": o.shown_by or None,
                 "assumed": o.fault.assumed or None,
                 "excluded": o.fault.excluded or None,

@@ -107,7 +107,7 @@ def _complaint(file: Path, place: tuple[int | str, ...], says: str) -> Complaint
 
 
 class _Part(BaseModel):
-    model_config = ConfigDict(extra="ignore", frozen=True, strict=True, populate_by_name=True)
+    model_config = ConfigDict(extra="ignore", frozen=True, strict=True, populate_by_name=True, defer_build=True)
 
 
 class _Assignment(_Part):
