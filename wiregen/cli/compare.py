@@ -9,7 +9,7 @@ import click
 
 from wiregen.cli import options, status
 from wiregen.cli.designing import complaints_for, echo_json
-from wiregen.cli.printing import aligned, printable
+from wiregen.cli.printing import aligned, in_line, printable
 from wiregen.cli.progress import Progress
 
 if TYPE_CHECKING:
@@ -98,6 +98,6 @@ def write(found: tuple[Alternative, ...], first: Source, folder: Path, remarks: 
     from wiregen.packing import write_comparison
 
     written = write_comparison(found, first.design(), folder, remarks)
-    click.echo(printable(f"{len(written.files)} files in {written.folder}"))
+    click.echo(in_line(f"{len(written.files)} files in {written.folder}"))
     if written.no_pdf is not None:
         click.echo(printable(f"no PDF was written: {written.no_pdf}"), err=True)
