@@ -56,6 +56,7 @@ def _scheme(
             "scheme": title,
             "drawing": f"{model.drawing}/{home.lstrip('+')}" if model.drawing else "",
             "places": {name: place for name, place in model.places.items() if name in places},
+            "steps": tuple(own for step in model.steps if (own := step.within(names)) is not None),
         }
     )
     profiles = {name: scheme.profiles[name] for name in dict.fromkeys(d.profile for d in own.devices.values())}
