@@ -5,6 +5,10 @@ from __future__ import annotations
 import json
 import re
 import shutil
+import signal
+import subprocess
+import sys
+import time
 from functools import cache
 from pathlib import Path
 
@@ -145,3 +149,20 @@ def test_a_manifest_of_nonsense_takes_nothing_over(damage: str, packed: Path, tm
 def test_sheets_of_a_book_count_from_one(packed: Path) -> None:
     first = (packed / "C3-sheet-01.svg").read_text(encoding="utf-8")
     assert re.search(r"MM-7000/C3", first)
+
+
+def test_a_run_that_is_interrupted_leaves_the_pack_that_stood_there(tmp_path: Path) -> None:
+    scheme, out = tmp_path / "plant.yaml", tmp_path / "out"
+    scheme.write_text(plant(2), encoding="utf-8")
+    command = [sys.executable, "-m", "wiregen", "pack", str(scheme), "-o", str(out)]
+    subprocess.run(command, check=True, capture_output=True)
+    before = held(out)
+    scheme.write_text(plant(60), encoding="utf-8")  # long enough to be met at work
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as run:
+        time.sleep(3)
+        run.send_signal(signal.SIGINT)
+        _, told = run.communicate()
+    assert run.returncode == 130
+    assert told.strip() in ("interrupted", "")  # nothing where it was still importing
+    assert held(out) == before
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["out", "plant.yaml"]

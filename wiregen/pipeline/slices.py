@@ -55,7 +55,12 @@ def _scheme(
         | {
             "scheme": title,
             "drawing": f"{model.drawing}/{home.lstrip('+')}" if model.drawing else "",
-            "places": {name: place for name, place in model.places.items() if name in places},
+            # What lies beyond comes last.
+            "places": {
+                name: model.places[name]
+                for name in sorted(model.places, key=lambda n: n not in names)
+                if name in places
+            },
             "steps": tuple(own for step in model.steps if (own := step.within(names)) is not None),
         }
     )
