@@ -54,3 +54,11 @@ def test_the_kinds_of_drives_are_mixed() -> None:
     control = yaml.safe_load(plant(8))["control"]
     runs = [str(sorted(section["run"])) for name, section in control.items() if name.startswith("-TA")]
     assert len(set(runs)) == 3
+
+
+def test_readings_do_not_depend_on_how_many_states_are_solved_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    text = plant(4)
+    at_once = designed(text).readings
+    monkeypatch.setattr("wiregen.circuit.readings._AT_ONCE", 1)
+    assert len({r.state for r in at_once}) > 32  # more than two rounds of 16
+    assert designed(text).readings == at_once
