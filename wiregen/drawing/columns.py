@@ -30,7 +30,7 @@ FAR_NUMBER = 4.4  # from there to the middle of that number
 TAG_WIRE = 9.0  # from a strip terminal or a pin to a tag
 BOX_TAG = 10.5  # from a pin of a box to a tag
 HALF = 3.2  # from the middle of a unit to its notes
-LABEL = 14.5  # from the controller's edge inwards to the functions of its terminals
+LABEL = 16.0  # from the controller's edge inwards to the functions of its terminals
 STEPS, OUTLINES = 12, 4  # widths of texts, and of the outline, that are tried
 LEAST_WORDS = Words(note=21.0, tag=25.0, aside=20.0, gap=27.5, outline=58.0)
 #: Where nothing else fits.

@@ -142,7 +142,7 @@ def _terminal(plate: Plate, page: Page, columns: Columns, placed: PlacedPort) ->
     left = columns.outwards < 0
     plate.pin(columns.edge, y, port.pin)
     plate.setting.references.mark("terminal", str(port.pin), canvas, columns.edge, y)
-    label = fonts.shrink(port.pin.name, TEXT, 11.0, LEAST) or LEAST
+    label = fonts.shrink(port.pin.name, TEXT, LABEL - 3.4, LEAST) or LEAST
     canvas.text(columns.x(-2.4), y, port.pin.name, label, "start" if left else "end", strong=True, centred=True)
     _function(plate, page, columns, placed)
     if placed.wired or plate.circuit.potential(port.pin) is None:
