@@ -82,4 +82,6 @@ def test_the_sheet_says_that_nothing_is_rated() -> None:
 
 
 def test_findings() -> None:
-    assert findings(NAME) == [("note", "restart-by-setting")]
+    """Start and stop share a cable, which the example accepts: its protective device stops the auger too."""
+    assert findings(NAME) == [("warning", "start-beside-stop"), ("note", "restart-by-setting")]
+    assert all(f.accepted for f in designed(NAME).findings if f.severity == "warning")
