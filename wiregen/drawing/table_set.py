@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from wiregen.documents import finding_table, function_table, strip_table, terminations
+from wiregen.documents import (
+    TEST_CAUTION,
+    finding_table,
+    function_table,
+    strip_table,
+    terminations,
+    test_sections,
+    test_sheet,
+)
 from wiregen.drawing.box import Box
 from wiregen.drawing.cable_sheets import cable_blocks
 from wiregen.drawing.finding_sheets import finding_blocks
@@ -12,6 +20,7 @@ from wiregen.drawing.function_sheets import device_titles, function_blocks
 from wiregen.drawing.plate import Setting
 from wiregen.drawing.strip_sheets import strip_blocks
 from wiregen.drawing.tables import Block, TableSheet, table_sheets
+from wiregen.drawing.test_sheets import test_blocks
 from wiregen.pipeline import Design
 
 
@@ -26,6 +35,7 @@ def list_sheets(design: Design, setting: Setting, area: Box) -> list[TableSheet]
         ("Strip table of", strips),
         ("Cable table of", cables),
         ("Function table of", functions),
+        ("Test sheet", test_blocks(test_sheet(design), test_sections(design), TEST_CAUTION)),
         ("Findings", finding_blocks(finding_table(design))),
     )
     return [sheet for title, blocks in kinds for sheet in table_sheets(title, blocks, area)]
