@@ -30,14 +30,8 @@ def states(count: int) -> list[State]:
     moved = [frozenset(c) for n in range(4) for c in itertools.combinations(("-SJ1", "-SJ2", "-BT1"), n)]
     turned = ((), (("-SJ3", "AUTO"),))
     kinds = list(itertools.product(moved, turned))
-    return [
-        State(
-            operated=kinds[i % 16][0],
-            positions=kinds[i % 16][1],
-            signals=(("-BL1", 0.004 + 0.016 * (i // 16) / count),),
-        )
-        for i in range(count)
-    ]
+    amps = [0.004 + 0.016 * (i // 16) / count for i in range(count)]
+    return [State("", *kinds[i % 16], signals=(("-BL1", amps[i]),)) for i in range(count)]
 
 
 def ours(count: int = _OURS) -> float:

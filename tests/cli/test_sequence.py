@@ -30,7 +30,7 @@ def test_taking_over_is_done_where_nothing_is_declared(capsys: pytest.CaptureFix
     assert done == status.OK
     assert out.splitlines()[-1].endswith("steps, all as expected")
     assert "running forward at 24.1 Hz" in out
-    assert err.strip() == "no findings"
+    assert err.strip() == "1 accepted"
 
 
 def test_declared_steps_are_done_and_deviations_are_errors(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:

@@ -8,10 +8,12 @@ from wiregen.review.catalogue.plant import START, STOP, SUPPLY, THREE_WIRE, driv
 _FAR = """
 -SJ1: {profile: push_button, contact: NO, at: +F1, text: START}
 -SJ2: {profile: push_button, contact: NC, at: +F1, text: STOP}
+-SJ9: {profile: push_button, contact: NC, at: +C1, text: STOP}
 """
+_COMMANDS = THREE_WIRE + "enable: -SJ9\n"
 
 
-def _pump(rest: str, *, cores: int = 7, control: str = THREE_WIRE, devices: str = _FAR) -> str:
+def _pump(rest: str, *, cores: int = 7, control: str = _COMMANDS, devices: str = _FAR) -> str:
     """A drive whose buttons stand at a pump, joined to it by an existing cable."""
     cabling = f"\ncabling: {{existing: {{-W7: {{from: +C1, to: +F1, cores: {cores}}}}}}}\n"
     text = drive(devices, control, rest + cabling)
