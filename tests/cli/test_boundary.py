@@ -165,7 +165,7 @@ def test_exit_statuses_are_what_the_help_says() -> None:
     assert "0 no error finding, 1 error findings, 2 the input or the command line cannot be used" in help_text
 
 
-@pytest.mark.parametrize("name", ["check", "allocate", "schedule"])
+@pytest.mark.parametrize("name", ["check", "allocate", "readings", "schedule"])
 @pytest.mark.parametrize(
     "content", [b"", b"\x00\xff\xfe binary", b"- just\n- a list\n", b"scheme: {", b"a: &a [*a]\n", b"\xef\xbb\xbf"]
 )

@@ -12,6 +12,7 @@ import pytest
 
 import wiregen
 from wiregen.allocation.model import Conflict
+from wiregen.control.functions import Premise
 from wiregen.documents import design_json, json_bytes
 from wiregen.pipeline import Design
 from wiregen.terms import Finding, Severity
@@ -151,11 +152,13 @@ def test_findings_stand_in_the_order_of_the_file(data: dict[str, Any], brine: De
 
 def test_a_conflict_names_its_functions_and_their_lines(brine: Design) -> None:
     ends = tuple(f.ends[0] for f in brine.functions[:2])
-    conflict = Conflict(tuple(e.id for e in ends), (), "two functions, one terminal")
+    premises = tuple(Premise("need", e.id, e.where, f"{e.function} at -TA1 needs it") for e in ends)
+    conflict = Conflict(tuple(e.id for e in ends), (), "two functions, one terminal", premises)
     allocation = replace(brine.allocation, status="infeasible", conflicts=(conflict,))
     (found,) = design_json(replace(brine, allocation=allocation), [])["conflicts"]
     assert found["says"] == "two functions, one terminal"
-    assert [m["what"] for m in found["members"]] == [f"{e.function} at -TA1" for e in ends]
+    assert [m["what"] for m in found["members"]] == [f"{e.function} at -TA1 needs it" for e in ends]
+    assert [m["function"] for m in found["competing"]] == [e.function for e in ends]
     assert [m["line"] for m in found["members"]] == [brine.scheme.locate(e.where).line for e in ends]
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -151,8 +152,9 @@ def test_the_functions_of_the_brine_pump_with_the_table_of_its_selection(brine_s
         assert any(says in row for row in words), says
 
 
-def test_where_nothing_is_found_there_is_no_sheet_of_findings(brine_sheets: dict[str, Sheet]) -> None:
-    assert not [title for title in brine_sheets if title.startswith("Findings")]
+def test_where_nothing_is_found_there_is_no_sheet_of_findings(brine: Design) -> None:
+    nothing = replace(brine, findings=())
+    assert not [s.title for s in draw(nothing).sheets if s.title.startswith("Findings")]
 
 
 def test_every_finding_stands_on_its_sheets() -> None:
@@ -163,3 +165,17 @@ def test_every_finding_stands_on_its_sheets() -> None:
     for finding in design.findings:
         assert finding.code in text
         assert str(design.scheme.locate(finding.where).line) in text
+
+
+def test_the_set_begins_with_a_cover_that_lists_every_sheet_and_an_overview(brine: Design) -> None:
+    sheets = draw(brine).sheets
+    assert [s.title for s in sheets[:2]] == ["Cover", "Overview"]
+    index = {tuple(row[:2]) for row in rows_of(sheets[0])}
+    for sheet in sheets:
+        assert (sheet.number, sheet.title) in index
+    cover = " ".join(written(sheets[0].svg))
+    for says in ("Isolate every supply", "Prove dead", "no safety assessment", "Pilot lamp", "Potentiometer"):
+        assert says in cover
+    overview = written(sheets[1].svg)
+    for says in ("+C1 Control cabinet", "+F1 Pump skid", "-WG1", "-WG2", "strip -X1", "control, 5 x 1.0 mm², 35 m"):
+        assert says in overview

@@ -14,15 +14,29 @@ import pytest
 
 from wiregen import formulas
 from wiregen.formulas import (
+    ampacity,
+    analog_scaling,
     arguments,
+    cable_capacitance,
     conductors,
+    contact_ratings,
     current_loops,
+    motors,
+    potentiometers,
     preferred_numbers,
+    supply_budget,
+    suppression,
     two_wire_sensors,
     voltage_drop,
+    voltage_signals,
 )
 
 _CABLE = {"area_mm2": 0.75, "temperature_c": 20.0}
+_POT = {"pot_ohm": 4700.0, "load_ohm": 30_000.0}
+_ENDS = {"above_ohm": 1.0, "below_ohm": 1.0}
+_COIL = {"inductance_h": 0.7, "coil_ohm": 84.0, "drop_out_share": 0.3}
+_SPAN = {"low_user": 10.0, "high_user": 50.0}
+_PLATE = {"power_w": 1500.0, "voltage_v": 400.0, "current_a": 3.4, "cos_phi": 0.8}
 _BLEED = {"leakage_a": 0.0015, "input_ohm": 4800.0, "off_most_v": 5.0, "most_supply_v": 28.8}
 #: Each formula with arguments that are right.
 CALLS: list[tuple[Callable[..., Any], dict[str, Any]]] = [
@@ -60,9 +74,55 @@ CALLS: list[tuple[Callable[..., Any], dict[str, Any]]] = [
         {"least_a": 0.005, "input_a": 0.003, "across_v": 16.0, "most_supply_v": 28.8},
     ),
     (two_wire_sensors.rated_power_w, {"power_w": 0.1}),
+    (potentiometers.output_share, {"position": 0.5, **_POT}),
+    (potentiometers.error_share, {"position": 0.5, **_POT}),
+    (potentiometers.worst_error, _POT),
+    (potentiometers.largest_pot_ohm, {"load_ohm": 30_000.0, "most_error_share": 0.02}),
+    (potentiometers.wiper_v, {"supply_v": 10.0, "position": 0.5, **_POT, **_ENDS}),
+    (potentiometers.supply_current_a, {"supply_v": 10.0, **_POT, **_ENDS}),
+    (voltage_signals.error_share, {"loop_ohm": 5.2, "input_ohm": 500.0}),
+    (voltage_signals.arriving_v, {"signal_v": 10.0, "loop_ohm": 5.2, "input_ohm": 500.0}),
+    (voltage_signals.return_shift_v, {"others_a": 0.05, "core_ohm": 2.6}),
+    (voltage_signals.longest_m, {"input_ohm": 20_000.0, "most_error_share": 0.001, **_CABLE}),
+    (analog_scaling.step_user, {"resolution_bits": 10, **_SPAN}),
+    (analog_scaling.in_user, {"error_share": 0.01, **_SPAN}),
+    (
+        analog_scaling.scaled_user,
+        {"signal_user": 12.0, "signal_low_user": 4.0, "signal_high_user": 20.0, **_SPAN},
+    ),
+    (analog_scaling.error_of_part_share, {"part_share": 0.01, "of_user": 25.0, **_SPAN}),
+    (contact_ratings.category_of, {"load": "electromagnet", "kind": "AC", "power_va": 20.0}),
+    (contact_ratings.dc13_time_constant_s, {"power_w": 5.0}),
+    (contact_ratings.allowed, {"code": "A300", "voltage_v": 240.0}),
+    (suppression.clamped_decay_s, {"supply_v": 12.0, "clamp_v": 0.7, **_COIL}),
+    (suppression.resistor_decay_s, {"across_ohm": 330.0, **_COIL}),
+    (suppression.resistor_peak_v, {"supply_v": 24.0, "coil_ohm": 84.0, "across_ohm": 330.0}),
+    (suppression.clamped_peak_v, {"supply_v": 24.0, "clamp_v": 24.7}),
+    (suppression.stored_j, {"inductance_h": 0.7, "current_a": 0.2}),
+    (supply_budget.budget, {"consumers": [], "limit_a": 2.5, "derating_factor": 0.8}),
+    (supply_budget.current_a, {"power_w": 5.0, "supply_v": 24.0}),
+    (supply_budget.next_size_a, {"needed_a": 1.0, "spare_share": 0.2}),
+    (cable_capacitance.pair_uf_per_km, {"insulation": "PE", "area_mm2": 1.0}),
+    (cable_capacitance.capacitive_a, {"voltage_v": 230.0, "frequency_hz": 50.0, "capacitance_uf": 0.3}),
+    (cable_capacitance.most_uf, {"hold_va": 4.0, "voltage_v": 230.0, "frequency_hz": 50.0}),
+    (cable_capacitance.longest_m, {"hold_va": 4.0, "voltage_v": 230.0, "frequency_hz": 50.0, "uf_per_km": 0.3}),
+    (ampacity.base_a, {"area_mm2": 1.5}),
+    (ampacity.ambient_factor, {"ambient_c": 40.0}),
+    (ampacity.ampacity_a, {"area_mm2": 1.5, "ambient_c": 40.0}),
+    (ampacity.smallest_area_mm2, {"current_a": 10.0, "ambient_c": 40.0}),
+    (motors.apparent_va, {"voltage_v": 400.0, "current_a": 3.4}),
+    (motors.efficiency, _PLATE),
+    (motors.rated_current_a, {"power_w": 1500.0, "voltage_v": 400.0, "cos_phi": 0.8, "efficiency": 0.8}),
+    (motors.synchronous_per_min, {"frequency_hz": 50.0, "poles": 4}),
+    (motors.poles, {"frequency_hz": 50.0, "speed_per_min": 1430.0}),
+    (motors.slip_share, {"frequency_hz": 50.0, "speed_per_min": 1430.0, "poles": 4}),
+    (motors.rated_torque_nm, {"power_w": 1500.0, "speed_per_min": 1430.0}),
 ]
-#: What may be negative: a temperature, and a resistance that is left over (or wanting).
-_SIGNED = {"temperature_c", "reference_c", "spare_ohm"}
+#: What may be negative: temperatures, signals, spans, and a resistance that is left over (or wanting).
+_SIGNED = {
+    *("temperature_c", "reference_c", "ambient_c", "spare_ohm", "signal_v"),
+    *("signal_user", "signal_low_user", "signal_high_user", "low_user", "high_user", "of_user", "error_share"),
+}
 #: Modules whose arguments have tests of their own.
 _ELSEWHERE = {"ferrules", "fuses", "cores", "signal_bands", "tables", "arguments"}
 
@@ -106,7 +166,8 @@ def test_every_formula_that_takes_a_number_is_tried() -> None:
             function = inspect.unwrap(found) if callable(found) else found
             if name.startswith("_") or not isinstance(function, FunctionType) or function.__module__ != module.__name__:
                 continue
-            takes = [k for n, k in inspect.get_annotations(function).items() if n != "return" and "float" in str(k)]
+            kinds = inspect.get_annotations(function).items()
+            takes = [k for n, k in kinds if n != "return" and str(k) in ("float", "float | None")]
             assert not takes or found in tried or info.name in _ELSEWHERE, f"{info.name}.{name}"
 
 

@@ -15,7 +15,7 @@ from wiregen import formulas
 
 _UNITS = (
     *("_mm2", "_mm", "_m", "_c", "_ma", "_v", "_a", "_percent", "volts", "amps"),
-    *("_ohm", "_w", "_va", "_hz", "_uf", "_h", "_s", "_per_min", "_nm", "_bits", "_user", "_j"),
+    *("_ohm", "_w", "_va", "_hz", "_uf", "_h", "_s", "_per_min", "_nm", "_bits", "_user", "uf_per_km"),
 )
 #: Numbers without a unit; their [unit] is 1.
 _BARE = ("cos_phi", "efficiency", "position", "_share", "_factor")

@@ -28,7 +28,6 @@ control:
 
 # What to write, and where.
 SNIPPETS: dict[tuple[type[model.Model], str], tuple[str, str]] = {
-    (model.Device, "figures"): ("DEVICE", "figures: {current: 20 mA}"),
     (model.Device, "opens"): ("DEVICE", "opens: positively"),
     (model.Device, "voltage"): ("DEVICE", "voltage: 120 V AC"),
     (model.Device, "coil"): ("DEVICE", "coil: 120 V AC"),

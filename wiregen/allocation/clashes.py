@@ -6,8 +6,10 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from wiregen.allocation import words
-from wiregen.allocation.levels import feasible
+from wiregen.allocation.levels import feasible, may_clash, shortage
 from wiregen.allocation.model import Channel, Conflict, End, Problem
+from wiregen.allocation.narrowing import minimal
+from wiregen.allocation.premises import core
 from wiregen.allocation.problem import Declared, fits
 
 
@@ -17,10 +19,15 @@ def find(part: Problem) -> list[Conflict]:
     rest = part
     while not feasible(rest):
         members = _minimal(rest)
-        found.append(_conflict(restricted(part, members)))
+        found.append(_conflict(part, members))
         gone = {end.id for end in members}
         rest = restricted(rest, [end for end in rest.ends if end.id not in gone])
     return found
+
+
+def fewest(part: Problem, ends: list[End]) -> list[End]:
+    """Of ends that are one too many for their channels those that cannot all be placed: fewer, if they clash."""
+    return _narrowed(part, ends) if may_clash(restricted(part, ends)) else ends
 
 
 def restricted(part: Problem, ends: Sequence[End]) -> Problem:
@@ -33,23 +40,22 @@ def restricted(part: Problem, ends: Sequence[End]) -> Problem:
 def _minimal(part: Problem) -> list[End]:
     """A set of ends that cannot all be placed, while without any one of them the others can.
 
-    By QuickXplain (Junker, AAAI 2004, from memory): few tests where the set is small. Fixed ends come last, so that
-    needs that nobody can take back are named first.
+    Fixed ends come last, so that needs that nobody can take back are named first.
     """
-    ends = _one_role(part) or list(part.ends)
-    ends.sort(key=lambda end: end.fixed is not None)
+    return _narrowed(part, _suspects(part) or _one_role(part) or list(part.ends))
 
-    def narrow(held: list[End], added: bool, rest: list[End]) -> list[End]:
-        if added and not feasible(restricted(part, held)):
-            return []
-        if len(rest) == 1:
-            return rest
-        half = len(rest) // 2
-        later = narrow(held + rest[:half], True, rest[half:])
-        return narrow(held + later, bool(later), rest[:half]) + later
 
-    found = {end.id for end in narrow([], False, ends)}
+def _narrowed(part: Problem, ends: list[End]) -> list[End]:
+    ends = sorted(ends, key=lambda end: end.fixed is not None)
+    found = {end.id for end in minimal(ends, lambda some: feasible(restricted(part, some)))}
     return [end for end in part.ends if end.id in found]
+
+
+def _suspects(part: Problem) -> list[End]:
+    """The ends that the relaxed program alone proves to be too many; none where only whole numbers stand in the way."""
+    short = shortage(part)
+    ends = [end for end in part.ends if end.id in short]
+    return ends if ends and not feasible(restricted(part, ends)) else []
 
 
 def _one_role(part: Problem) -> list[End]:
@@ -61,7 +67,8 @@ def _one_role(part: Problem) -> list[End]:
     return []
 
 
-def _conflict(clash: Problem) -> Conflict:
+def _conflict(part: Problem, members: list[End]) -> Conflict:
+    clash = restricted(part, members)
     declared = dict(clash.polarity)
     channels = [c for c in clash.channels if any(_may_take(end, c, declared) for end in clash.ends)]
     says = [say(clash, channels) for relaxed, say in _FAMILIES if feasible(relaxed(clash))]
@@ -71,7 +78,8 @@ def _conflict(clash: Problem) -> Conflict:
     if fixed:
         cure = ", and it would fit if that were not so" if feasible(_not_fixed(clash)) else ""
         says.append(words.listed(fixed) + cure)
-    return Conflict(tuple(end.id for end in clash.ends), tuple(str(c.pin) for c in channels), "; ".join(says))
+    ids, pins = tuple(end.id for end in clash.ends), tuple(str(c.pin) for c in channels)
+    return Conflict(ids, pins, "; ".join(says), core(part, clash.ends))
 
 
 def _may_take(end: End, channel: Channel, declared: Declared) -> bool:

@@ -10,10 +10,20 @@ import networkx as nx
 from wiregen.allocation import clashes, words
 from wiregen.allocation.classes import Counted, count
 from wiregen.allocation.model import Channel, Conflict, End, Problem, Unplaced
+from wiregen.allocation.premises import core
 from wiregen.allocation.problem import obstacles
 from wiregen.terms import Pin
 
-_Node = str | tuple[str, int]
+# Nodes of the flow are whole numbers: networkx iterates over sets of them, and those of texts have no fixed order.
+_NEEDS, _CHANNELS = 0, 1
+
+
+def _end(k: int) -> int:
+    return 2 * k + 2
+
+
+def _channel(j: int) -> int:
+    return 2 * j + 3
 
 
 def explain(part: Problem) -> tuple[Conflict, ...]:
@@ -36,8 +46,12 @@ def _without(part: Problem, conflicts: list[Conflict]) -> Problem:
     return clashes.restricted(part, [end for end in part.ends if end.id not in members])
 
 
-def _conflict(ends: Iterable[End], channels: Iterable[Channel], says: str) -> Conflict:
-    return Conflict(tuple(end.id for end in ends), tuple(str(channel.pin) for channel in channels), says)
+def _conflict(
+    part: Problem, ends: Sequence[End], channels: Iterable[Channel], says: str, fewest: Sequence[End]
+) -> Conflict:
+    """``fewest``: of the ends so many that without any one of them the others could be placed."""
+    pins = tuple(str(channel.pin) for channel in channels)
+    return Conflict(tuple(end.id for end in ends), pins, says, core(part, fewest))
 
 
 def _fixed_twice(part: Problem) -> list[Conflict]:
@@ -50,10 +64,19 @@ def _fixed_twice(part: Problem) -> list[Conflict]:
             tuple(end.id for end in ends),
             (str(pin),),
             f"{pin} is fixed for {words.listed((e.function for e in ends), 'and for')}; it can serve one",
+            core(part, _fewest_on(part, pin, ends)),
         )
         for pin, ends in at.items()
         if len(ends) > 1
     ]
+
+
+def _fewest_on(part: Problem, pin: Pin, ends: list[End]) -> list[End]:
+    """One of the ends fixed on a pin that cannot stand there at all, else two."""
+    channel = next((channel for channel in part.channels if channel.pin == pin), None)
+    declared = dict(part.polarity)
+    unfit = [end for end in ends if channel is None or next(obstacles(end, channel, declared), None)]
+    return unfit[:1] or ends[:2]
 
 
 def _fixed_unfit(part: Problem) -> list[Conflict]:
@@ -63,11 +86,12 @@ def _fixed_unfit(part: Problem) -> list[Conflict]:
     for end in part.ends:
         channel = at.get(end.fixed) if end.fixed else None
         if end.fixed and channel is None:
-            found.append(_conflict([end], [], f"{end.function} is fixed at {end.fixed}, which is no terminal for it"))
+            says = f"{end.function} is fixed at {end.fixed}, which is no terminal for it"
+            found.append(_conflict(part, [end], [], says, [end]))
         elif channel is not None:
             reasons = [words.obstacle(o, end, channel) for o in obstacles(end, channel, declared)]
             says = f"{channel.pin} {' and '.join(reasons)}, but {end.function} is fixed there"
-            found += [_conflict([end], [channel], says)] if reasons else []
+            found += [_conflict(part, [end], [channel], says, [end])] if reasons else []
     return found
 
 
@@ -80,7 +104,7 @@ def _homeless(part: Problem) -> list[Conflict]:
         if k not in reached:
             for end in (part.ends[index] for index in end_class.ends):
                 alike[end.devices, words.exact_need(end)].append(end)
-    return [_conflict(ends, [], _no_channel(part, ends)) for ends in alike.values()]
+    return [_conflict(part, ends, [], _no_channel(part, ends), ends[:1]) for ends in alike.values()]
 
 
 def _no_channel(part: Problem, ends: list[End]) -> str:
@@ -98,37 +122,68 @@ def _shortages(part: Problem) -> list[Conflict]:
     """
     counted = count(part)
     graph = _flow_graph(counted)
-    residual = nx.algorithms.flow.preflow_push(graph, "needs", "channels")
+    residual = nx.algorithms.flow.preflow_push(graph, _NEEDS, _CHANNELS)
     open_edges = nx.DiGraph(
-        (u, v) for u, v, d in residual.edges(data=True) if d["flow"] < d["capacity"] and v != "needs"
+        (u, v) for u, v, d in residual.edges(data=True) if d["flow"] < d["capacity"] and v != _NEEDS
     )
-    short = nx.descendants(open_edges, "needs") if "needs" in open_edges else set()
+    short = nx.descendants(open_edges, _NEEDS) if _NEEDS in open_edges else set()
     return [
-        _shortage(part, counted, component)
+        _shortage(part, counted, component, residual)
         for component in sorted(nx.connected_components(graph.subgraph(short).to_undirected()), key=min)
     ]
 
 
-def _flow_graph(counted: Counted) -> nx.DiGraph[_Node]:
-    graph: nx.DiGraph[_Node] = nx.DiGraph()
-    graph.add_nodes_from(["needs", "channels"])
+def _flow_graph(counted: Counted) -> nx.DiGraph[int]:
+    graph: nx.DiGraph[int] = nx.DiGraph()
+    graph.add_nodes_from([_NEEDS, _CHANNELS])
     for k, end_class in enumerate(counted.ends):
-        graph.add_edge("needs", ("end", k), capacity=len(end_class.ends))
+        graph.add_edge(_NEEDS, _end(k), capacity=len(end_class.ends))
     for j, channel_class in enumerate(counted.channels):
-        graph.add_edge(("channel", j), "channels", capacity=len(channel_class.channels))
-    graph.add_edges_from((("end", pair.end), ("channel", pair.channel)) for pair in counted.pairs)
+        graph.add_edge(_channel(j), _CHANNELS, capacity=len(channel_class.channels))
+    graph.add_edges_from((_end(pair.end), _channel(pair.channel)) for pair in counted.pairs)
     return graph
 
 
-def _shortage(part: Problem, counted: Counted, component: set[_Node]) -> Conflict:
-    ends = sorted(index for k in _numbers(component, "end") for index in counted.ends[k].ends)
-    channels = sorted(index for j in _numbers(component, "channel") for index in counted.channels[j].channels)
+def _shortage(part: Problem, counted: Counted, component: set[int], flow: nx.DiGraph[int]) -> Conflict:
+    ends = sorted(index for k in _ends_in(component) for index in counted.ends[k].ends)
+    channels = sorted(index for j in _channels_in(component) for index in counted.channels[j].channels)
     members, places = [part.ends[i] for i in ends], [part.channels[i] for i in channels]
-    return _conflict(members, places, _short_of(part, members, places))
+    fewest = clashes.fewest(part, [part.ends[i] for i in _one_too_many(counted, component, flow)])
+    return _conflict(part, members, places, _short_of(part, members, places), fewest)
 
 
-def _numbers(component: set[_Node], kind: str) -> list[int]:
-    return [node[1] for node in component if isinstance(node, tuple) and node[0] == kind]
+def _one_too_many(counted: Counted, component: set[int], flow: nx.DiGraph[int]) -> list[int]:
+    """One end that is left out, with those that hold the channels which it, or one that would make way, could take.
+
+    They are one more than their channels, and any one of them could be the one that is left out (alternating paths).
+    """
+    ends = _ends_in(component)
+    reach: dict[int, list[int]] = {k: [] for k in ends}
+    for pair in counted.pairs:
+        if pair.end in reach:
+            reach[pair.end].append(pair.channel)
+    left_out = next(k for k in ends if _placed(flow, k) < len(counted.ends[k].ends))
+    reached = [left_out]
+    for k in reached:
+        for j in reach[k]:
+            reached += [e for e in ends if e not in reached and _flows(flow, e, j)]
+    return sorted(i for k in reached for i in counted.ends[k].ends[: _placed(flow, k) + (k == left_out)])
+
+
+def _flows(flow: nx.DiGraph[int], k: int, j: int) -> bool:
+    return flow.has_edge(_end(k), _channel(j)) and flow.edges[_end(k), _channel(j)]["flow"] > 0
+
+
+def _placed(flow: nx.DiGraph[int], k: int) -> int:
+    return int(flow.edges[_NEEDS, _end(k)]["flow"])
+
+
+def _ends_in(component: set[int]) -> list[int]:
+    return [node // 2 - 1 for node in sorted(component) if node > _CHANNELS and node % 2 == 0]
+
+
+def _channels_in(component: set[int]) -> list[int]:
+    return [node // 2 - 1 for node in sorted(component) if node > _CHANNELS and node % 2 == 1]
 
 
 def _short_of(part: Problem, ends: list[End], channels: list[Channel]) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from wiregen import quantities
+from wiregen.allocation.grounds import grounds_of
 from wiregen.allocation.model import Channel, Problem
 from wiregen.control.apart import apart_sets
 from wiregen.control.functions import Declared, Device, Leg, Parallel, Series
@@ -38,7 +39,13 @@ def problem_of(scheme: Scheme, declared: Declared) -> Problem:
     )
     ends = tuple(end for function in declared.functions for end in function.ends)
     polarity = tuple(((g.device, g.group), g.polarity) for g in declared.groups)
-    return Problem(ends=ends, channels=channels, polarity=polarity, apart=apart_sets(scheme, declared.functions))
+    return Problem(
+        ends=ends,
+        channels=channels,
+        polarity=polarity,
+        apart=apart_sets(scheme, declared.functions),
+        grounds=tuple(grounds_of(scheme, declared)),
+    )
 
 
 def _named(declared: Declared) -> dict[Pin, str]:

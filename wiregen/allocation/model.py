@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Literal
 
-from wiregen.control.functions import End
+from wiregen.control.functions import End, Premise
 from wiregen.terms import Pin
 
 __all__ = ["Allocation", "Assignment", "Channel", "Conflict", "End", "Level", "Problem", "Unplaced"]
@@ -51,13 +52,14 @@ class Problem:
     ``polarity`` maps (device, group) to ``source`` or ``sink``; a group that it does not name is the solver's choice.
     ``apart`` holds sets of ids of ends, no two of which may stand on one device.
     The order of ``ends`` is the declared order: equal ends take equal channels in that order. The order of ``channels``
-    means nothing.
+    means nothing. ``grounds`` say where in the scheme stands what the problem rests on; they bear on no answer.
     """
 
     ends: tuple[End, ...]
     channels: tuple[Channel, ...]
     polarity: tuple[tuple[tuple[str, str], str], ...] = ()
     apart: tuple[tuple[str, ...], ...] = ()
+    grounds: tuple[Premise, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,11 +102,16 @@ class Level:
 
 @dataclass(frozen=True, slots=True)
 class Conflict:
-    """Ends that together ask for more channels than there are. ``members`` are ids of ends."""
+    """Ends that together ask for more channels than there are. ``members`` are ids of ends: all that compete.
+
+    ``premises`` cannot hold together, and without any one of them the others can; of many equal ends they name only as
+    many as are too many.
+    """
 
     members: tuple[str, ...]
     channels: tuple[str, ...]
     says: str
+    premises: tuple[Premise, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +121,10 @@ class Allocation:
     unplaced: tuple[Unplaced, ...] = ()
     levels: tuple[Level, ...] = ()
     conflicts: tuple[Conflict, ...] = ()
+    _by_end: Mapping[str, Assignment] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "_by_end", {a.end: a for a in reversed(self.assignments)})
 
     def of_end(self, end: str) -> Assignment | None:
-        return next((a for a in self.assignments if a.end == end), None)
+        return self._by_end.get(end)

@@ -52,6 +52,7 @@ def _part(problem: Problem, ends: tuple[End, ...], channels: tuple[Channel, ...]
         channels=channels,
         polarity=tuple(sorted(item for item in problem.polarity if item[0][0] in devices)),
         apart=tuple(sorted((s for s in sets if len(s) > 1), key=lambda s: [order[m] for m in s])),
+        grounds=problem.grounds,
     )
 
 

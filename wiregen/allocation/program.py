@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from wiregen.allocation.bounds import least_groups
@@ -75,6 +76,11 @@ def _needs(program: Program, drop: bool) -> None:
             program.u.append(program.column(size))
             of_end[k][program.u[k]] = 1
         program.row(size, size, of_end[k])
+
+
+def needs_in(program: Program, rows: Iterable[int]) -> frozenset[int]:
+    """The end classes whose needs are among these rows: where all are reached, needs are the first rows, one each."""
+    return frozenset(row for row in rows if row < len(program.counted.ends))
 
 
 def _rooms(program: Program) -> None:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import accumulate
 from typing import Any
 
+from wiregen.allocation.deadline import NEVER, Deadline, OutOfTime
 from wiregen.allocation.program import Costs, Program
 from wiregen.terms import InternalFault
 
@@ -26,13 +27,14 @@ class Solution:
 
 
 class Solver:
-    """Keeps one HiGHS model of a program. Deterministic: one thread, a fixed seed, limited by nodes, never by time."""
+    """Keeps one HiGHS model of a program. Deterministic without deadline: one thread, fixed seed, limited by nodes."""
 
-    def __init__(self, program: Program, presolve: bool) -> None:
+    def __init__(self, program: Program, presolve: bool, deadline: Deadline = NEVER) -> None:
         import highspy
 
         self._highspy = highspy
         self._program = program
+        self._deadline = deadline
         self._presolve = "on" if presolve else "off"
         self._highs: Any = highspy.Highs()  # type: ignore[no-untyped-call]
         options: dict[str, bool | int | float | str] = {
@@ -49,30 +51,68 @@ class Solver:
         self._accept(self._highs.passModel(self._model()))
 
     def minimise(self, costs: Costs, node_limit: int | None = None, start: list[int] | None = None) -> Solution | None:
-        """The least cost; None where no answer exists. With ``node_limit`` the best found, and a bound."""
+        """The least cost; None where no answer exists. With ``node_limit`` the best found, and a bound.
+
+        Raises OutOfTime where the deadline passes before an answer is found; with one, it is returned with its bound.
+        """
         kind = self._highspy.HighsModelStatus
         count = len(self._program.upper)
         self._accept(self._highs.changeColsCost(count, list(range(count)), [costs.get(c, 0) for c in range(count)]))
         self._accept(self._highs.setOptionValue("mip_max_nodes", 2**31 - 1 if node_limit is None else node_limit))
         if start is not None:
             self._offer(start)
-        self._highs.run()
-        status = self._highs.getModelStatus()
+        status = self._run()
         if status in (kind.kInfeasible, kind.kUnboundedOrInfeasible, kind.kSolveError):
             status = self._again_without_presolve()
         if status == kind.kInfeasible:
             return None
+        if status == kind.kTimeLimit:
+            return self._solution_in_time(costs)
         if status not in (kind.kOptimal, kind.kSolutionLimit):
             raise InternalFault(f"the solver stopped with: {self._highs.modelStatusToString(status)}")
         return self._solution(costs, status == kind.kOptimal)
+
+    def infeasible_rows(self) -> frozenset[int]:
+        """Rows that contradict one another even where columns need not be whole; none where that would help.
+
+        Those with a multiplier in the ray that proves it (Farkas' lemma).
+        """
+        count = len(self._program.upper)
+        continuous = [self._highspy.HighsVarType.kContinuous] * count
+        self._accept(self._highs.changeColsIntegrality(count, list(range(count)), continuous))
+        self._accept(self._highs.setOptionValue("presolve", "off"))
+        self._accept(self._highs.setOptionValue("solver", "simplex"))
+        self._highs.run()
+        _, exists, ray = self._highs.getDualRay()
+        rows = frozenset(i for i, multiplier in enumerate(ray) if abs(multiplier) > 1e-9) if exists else frozenset()
+        self._accept(self._highs.setOptionValue("presolve", self._presolve))
+        self._accept(self._highs.setOptionValue("solver", "choose"))
+        whole = [self._highspy.HighsVarType.kInteger] * count
+        self._accept(self._highs.changeColsIntegrality(count, list(range(count)), whole))
+        return rows
 
     def _again_without_presolve(self) -> Any:
         """That no answer exists is said to a person, so it is not left to presolve alone."""
         self._accept(self._highs.setOptionValue("presolve", "off"))
         self._highs.clearSolver()
-        self._highs.run()
+        status = self._run()
         self._accept(self._highs.setOptionValue("presolve", self._presolve))
+        return status
+
+    def _run(self) -> Any:
+        """Run within what is left of the time, which HiGHS counts anew in each run."""
+        left = self._deadline.left_s()
+        if left is not None and left <= 0:
+            raise OutOfTime
+        self._accept(self._highs.setOptionValue("time_limit", math.inf if left is None else left))
+        self._highs.run()
         return self._highs.getModelStatus()
+
+    def _solution_in_time(self, costs: Costs) -> Solution:
+        feasible = self._highspy.SolutionStatus.kSolutionStatusFeasible
+        if self._highs.getInfo().primal_solution_status != int(feasible):
+            raise OutOfTime
+        return self._solution(costs, False)
 
     def hold(self, costs: Costs, value: int) -> None:
         """Let a level, once solved, become no worse."""

@@ -21,6 +21,9 @@ from wiregen.wiring.model import Wiring
 from wiregen.wiring.nets import inside_joins
 
 ROOM_C = 20.0
+#: From so many nodes on, a part of the circuit is cut at its 0 V, which then counts as earth: the few mV along the 0 V
+#: conductors are given up for a computation that grows with the plant and not with its cube.
+LARGE = 800
 
 
 @dataclass(frozen=True)
@@ -53,6 +56,17 @@ class Circuit:
         """The curves of all elements."""
         return tables(self.elements)
 
+    def wired(self, pin: Pin) -> bool:
+        """Whether a conductor lands on a pin, or on one that is joined to it inside its device."""
+        return pin in self._wired
+
+    @cached_property
+    def _wired(self) -> frozenset[Pin]:
+        ends = {pin for r in self.fixed if r.kind in ("wire", "core", "bridge") for pin in (r.a, r.b)}
+        return frozenset(
+            ends | {pin for r in self.fixed if r.kind == "inside" for pin in (r.a, r.b) if {r.a, r.b} & ends}
+        )
+
     def is_earth(self, pin: Pin) -> bool:
         return pin == EARTH or pin in self.earthed
 
@@ -77,6 +91,11 @@ def build(
     ]
     fixed += [Resistance(a, b, METAL_OHM, a.device, "inside") for a, b in inside_joins(declared)]
     fixed += [Resistance(z.zero, EARTH, METAL_OHM, z.device, "link") for z in declared.zero_volts if z.mode == "inside"]
+    pairs = [(r.a, r.b) for r in fixed] + [(e.a, e.b) for e in parts.elements]
+    sets = _sets(pairs, earthed)
+    if max(map(len, sets), default=0) > LARGE:
+        earthed |= {pin for p in wiring.potentials if p.kind == "zero" for pin in p.pins}
+        sets = _sets(pairs, earthed)
     return Circuit(
         devices={device.name: device for device in declared.devices},
         fixed=tuple(fixed),
@@ -85,7 +104,7 @@ def build(
         feeds=tuple(parts.feeds),
         moves={key: tuple(moved) for key, moved in parts.moves.items()},
         earthed=earthed,
-        islands=_islands(fixed, parts.elements, earthed),
+        islands=_islands(sets, fixed, parts.elements),
     )
 
 
@@ -99,16 +118,19 @@ def _earthed(declared: Declared, wiring: Wiring) -> frozenset[Pin]:
     return frozenset(found | {EARTH})
 
 
-def _islands(fixed: Iterable[Resistance], elements: list[Element], earthed: frozenset[Pin]) -> tuple[Island, ...]:
+def _sets(pairs: Iterable[tuple[Pin, Pin]], earthed: frozenset[Pin]) -> list[list[Pin]]:
+    """The pins that hang together without earth, each set sorted."""
     joined: nx.Graph[Pin] = nx.Graph()
-    pairs = [(r.a, r.b) for r in fixed] + [(e.a, e.b) for e in elements]
     for pair in pairs:
         ends = [pin for pin in pair if pin not in earthed]
         joined.add_nodes_from(ends)
         if len(ends) == 2:
             joined.add_edge(*ends)
-    sets = [list(pins) for pins in nx.connected_components(joined)]
-    place = {pin: (i, n) for i, pins in enumerate(sets) for n, pin in enumerate(sorted(pins))}
+    return [sorted(pins) for pins in nx.connected_components(joined)]
+
+
+def _islands(sets: list[list[Pin]], fixed: Iterable[Resistance], elements: Iterable[Element]) -> tuple[Island, ...]:
+    place = {pin: (i, n) for i, pins in enumerate(sets) for n, pin in enumerate(pins)}
     stamps: list[list[tuple[int, int, float]]] = [[] for _ in sets]
     ends_in: list[list[tuple[int, int]]] = [[] for _ in sets]
     numbers: list[list[int]] = [[] for _ in sets]
@@ -119,7 +141,7 @@ def _islands(fixed: Iterable[Resistance], elements: list[Element], earthed: froz
         if (at := place.get(e.a) or place.get(e.b)) is not None:
             ends_in[at[0]].append((_node(place, e.a), _node(place, e.b)))
             numbers[at[0]].append(number)
-    return tuple(Island.of(sorted(pins), stamps[i], ends_in[i], numbers[i]) for i, pins in enumerate(sets))
+    return tuple(Island.of(pins, stamps[i], ends_in[i], numbers[i]) for i, pins in enumerate(sets))
 
 
 def _node(place: dict[Pin, tuple[int, int]], pin: Pin) -> int:

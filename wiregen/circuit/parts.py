@@ -219,7 +219,16 @@ def _add_transmitter(parts: Parts, device: Device, a: Pin, b: Pin, signal: str) 
 
 def middle_of(signal: str) -> float:
     """The middle [A or V] of a signal."""
-    return {"0-10 V": 5.0, "-10-10 V": 0.0, "0-20 mA": 0.010}.get(signal, 0.012)
+    return sum(range_of(signal)) / 2
+
+
+def range_of(signal: str) -> tuple[float, float]:
+    """Both ends [A or V] of a signal."""
+    return {
+        "0-10 V": (0.0, 10.0),
+        "-10-10 V": (-10.0, 10.0),
+        "0-20 mA": (0.0, 0.020),
+    }.get(signal, (0.004, 0.020))
 
 
 def _add_signal(parts: Parts, device: Device, kind: str, a: Pin, b: Pin, signal: str) -> None:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from wiregen.cli import options, reasons
+from wiregen.cli.conflicts import conflict_lines
 from wiregen.cli.designing import complaints_for, designed, echo_json
 from wiregen.cli.printing import aligned, print_errors, printable
 from wiregen.cli.progress import Progress
@@ -22,6 +23,8 @@ if TYPE_CHECKING:
 @options.scheme
 @options.variant
 @options.profiles
+@options.keep
+@options.time_limit
 @options.output_format
 @click.option("--why", "function", metavar="FUNCTION", help="Say why this function got its terminal.")
 @click.option("--at", "device", metavar="DEVICE", help="With --why: at this device, where several have the function.")
@@ -29,6 +32,8 @@ def command(
     scheme: Path,
     variant: str | None,
     profiles_dir: Path | None,
+    keep: Path | None,
+    time_limit_s: float | None,
     output_format: str,
     function: str | None,
     device: str | None,
@@ -43,7 +48,7 @@ def command(
         raise click.UsageError("--at says where the function of --why stands; add --why FUNCTION")
     with complaints_for(output_format):
         with Progress() as progress:
-            design = designed(scheme, variant, profiles_dir, progress)
+            design = designed(scheme, variant, profiles_dir, progress, time_limit_s, keep)
             reason = reasons.reason(design, function, device, progress) if function is not None else None
         if reason is not None:
             if output_format == "json":
@@ -73,7 +78,7 @@ def _text(design: Design) -> str:
     allocation = design.allocation
     for unplaced in allocation.unplaced:
         lines.append(printable(f"not placed: {unplaced.function} of {unplaced.device}: {unplaced.why}"))
-    lines += [printable(f"conflict: {conflict.says}") for conflict in allocation.conflicts]
+    lines += conflict_lines(design)
     if allocation.levels:
         lines += [aligned(("preference", "value", "least possible", ""), [_level(v) for v in allocation.levels]), ""]
     lines.append(f"status: {allocation.status}")

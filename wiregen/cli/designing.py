@@ -17,14 +17,31 @@ if TYPE_CHECKING:
     from wiregen.pipeline import Design
 
 
-def designed(scheme: Path, variant: str | None, profiles_dir: Path | None, progress: Progress) -> Design:
-    """Read a scheme and work it out. Raises UnusableInput."""
+def designed(
+    scheme: Path,
+    variant: str | None,
+    profiles_dir: Path | None,
+    progress: Progress,
+    time_limit_s: float | None = None,
+    keep: Path | None = None,
+) -> Design:
+    """Read a scheme and work it out; what is not proven within the time is told. Raises UnusableInput."""
     import wiregen
 
     progress.step("Reading the scheme")
-    read = wiregen.read(scheme, variant=variant, profiles_dir=profiles_dir)
+    read = wiregen.read(scheme, variant=variant, profiles_dir=profiles_dir, keep=keep)
     progress.step("Allocating and wiring")
-    return wiregen.design(read)
+    design = wiregen.design(read, time_limit_s=time_limit_s)
+    if time_limit_s is not None and (said := _unproven(design)):
+        progress.wipe()
+        click.echo(f"not proven within {time_limit_s:g} s: {said}", err=True)
+    return design
+
+
+def _unproven(design: Design) -> str:
+    """The preferences that the allocation may serve better than it does, and by how much at most."""
+    levels = [v for v in design.allocation.levels if not v.proven and v.name != "tie-break"]
+    return "; ".join(f"{v.name} is {v.value}, and no less than {v.bound} is possible" for v in levels)
 
 
 @contextmanager

@@ -14,14 +14,15 @@ class Progress:
         self._on = sys.stderr.isatty()
 
     def step(self, what: str) -> None:
-        self._wipe()
+        self.wipe()
         if self._on:
             text = f"{what} ..."
             sys.stderr.write(text)
             sys.stderr.flush()
             self._shown = len(text)
 
-    def _wipe(self) -> None:
+    def wipe(self) -> None:
+        """Let the line be empty, for talk that stays."""
         if self._shown:
             sys.stderr.write("\r" + " " * self._shown + "\r")
             sys.stderr.flush()
@@ -31,4 +32,4 @@ class Progress:
         return self
 
     def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, tb: TracebackType | None) -> None:
-        self._wipe()
+        self.wipe()

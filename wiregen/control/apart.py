@@ -25,11 +25,15 @@ def ends_called(name: str, functions: Iterable[Function]) -> tuple[End, ...]:
 
 def apart_sets(scheme: Scheme, functions: Sequence[Function]) -> tuple[tuple[str, ...], ...]:
     """Ids of ends, no two of which may stand on one device."""
-    sets = (
-        tuple(dict.fromkeys(end.id for name in names for end in ends_called(name, functions)))
-        for names in scheme.model.apart
-    )
-    return tuple(members for members in sets if len(members) > 1)
+    return tuple(members for _, members in numbered_sets(scheme, functions))
+
+
+def numbered_sets(scheme: Scheme, functions: Sequence[Function]) -> Iterator[tuple[int, tuple[str, ...]]]:
+    """The same, each with its number in the scheme's `apart`."""
+    for number, names in enumerate(scheme.model.apart):
+        members = tuple(dict.fromkeys(end.id for name in names for end in ends_called(name, functions)))
+        if len(members) > 1:
+            yield number, members
 
 
 def check_apart(scheme: Scheme, functions: Sequence[Function]) -> Iterator[Notice]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from wiregen.control.functions import Contact, Device
+from wiregen.profiles.figures import with_figures
 from wiregen.profiles.model import Profile
 from wiregen.scheme import Scheme
 from wiregen.scheme.model import Device as DeclaredDevice
@@ -22,7 +23,7 @@ def _build(name: str, declared: DeclaredDevice, profile: Profile, order: int) ->
     marked = [pin for contact in contacts for pin in (contact.a, contact.b)]
     return Device(
         name=name,
-        profile=profile,
+        profile=_with_figures(profile, declared),
         place=declared.at,
         text=declared.text,
         declared=declared,
@@ -31,6 +32,13 @@ def _build(name: str, declared: DeclaredDevice, profile: Profile, order: int) ->
         order=order,
         where=("devices", name),
     )
+
+
+def _with_figures(profile: Profile, declared: DeclaredDevice) -> Profile:
+    """The profile with what the scheme says of this one device: every room asks the figures of a device there."""
+    by_key = {"resistance": declared.resistance, "rating": declared.rating, "power": declared.power}
+    said = {name: text for name, text in by_key.items() if text}
+    return with_figures(profile, {**said, **declared.figures})
 
 
 def _contacts(name: str, declared: DeclaredDevice, profile: Profile) -> list[Contact]:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Literal
 
 from wiregen.profiles.model import Profile
@@ -32,7 +33,7 @@ class Device:
     """One real item, with its profile and what the scheme says of it."""
 
     name: str
-    profile: Profile
+    profile: Profile  # with the figures that the scheme states for this device
     place: str
     text: str
     declared: DeclaredDevice
@@ -45,6 +46,11 @@ class Device:
     def kind(self) -> str:
         """``drive``, ``card``, ``supply``, ``contact``, ``lamp`` ..."""
         return self.profile.controller or self.profile.device or "device"
+
+    def figure(self, name: str) -> float | None:
+        """A figure in its base unit, as the scheme states it for this device or else its profile; None without one."""
+        found = self.profile.figures.get(name)
+        return found.si if found is not None else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -368,6 +374,20 @@ class Declared:
     settings: tuple[Setting, ...] = ()
     fusings: tuple[Fusing, ...] = ()
     powers: tuple[PowerSide, ...] = ()
+    #: Every ungrounded pin of a supply and of its fuses, and the supply that it is of.
+    hot: Mapping[Pin, Supply] = field(init=False, repr=False, compare=False)
+    #: The 0 V pin of every supply, or the earthed side of a transformer.
+    cold: Mapping[Pin, Supply] = field(init=False, repr=False, compare=False)
+    _by_name: Mapping[str, Device] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        hot = {s.plus: s for s in self.supplies}
+        for fusing in self.fusings:
+            hot.setdefault(fusing.source, fusing.supply)
+            hot.setdefault(fusing.outlet, fusing.supply)
+        object.__setattr__(self, "hot", hot)
+        object.__setattr__(self, "cold", {s.zero: s for s in self.supplies})
+        object.__setattr__(self, "_by_name", {d.name: d for d in reversed(self.devices)})
 
     def device(self, name: str) -> Device:
-        return next(d for d in self.devices if d.name == name)
+        return self._by_name[name]

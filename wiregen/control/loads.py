@@ -53,11 +53,16 @@ def rated_voltage(device: Device) -> Rated | None:
 def load_current_a(device: Device) -> float | None:
     """A that a load takes: its power at its voltage, or its profile's current; None where the profile says neither.
 
-    A lamp or a coil for another voltage than its profile's is taken to need the same power.
+    A lamp or a coil for another voltage than its profile's is taken to need the same power. What the scheme states for
+    this device holds at its own voltage, and goes over what the profile says.
     """
     figures, at = device.profile.figures, rated_voltage(device)
     own = figures.get("voltage")
     volts = at.volts if at else own.si if own else None
+    if "current" in device.declared.figures:
+        return figures["current"].si
+    if "power" in device.declared.figures and volts:
+        return figures["power"].si / volts
     if "current" in figures and (own is None or volts is None):
         return figures["current"].si
     if "current" in figures and own is not None and volts is not None:

@@ -7,13 +7,14 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
 from wiregen.allocation.model import Conflict, Level, Unplaced
-from wiregen.control.functions import Setting
+from wiregen.control.functions import End, Premise, Setting
 from wiregen.documents.findings import in_order
 from wiregen.documents.table import natural
 from wiregen.terms import Finding
 from wiregen.wiring.model import Cable, Conductor, Potential, Strip, Wiring
 
 if TYPE_CHECKING:
+    from wiregen.circuit.readings import Reading
     from wiregen.pipeline import Design
     from wiregen.scheme import Scheme
 
@@ -31,12 +32,30 @@ def design_json(design: Design, sheets: Iterable[tuple[str, str, str]]) -> Json:
         "conductors": [_conductor(c) for c in sorted(wiring.conductors, key=lambda c: natural(c.id))],
         "cables": [_cable(c) for c in sorted(wiring.cables, key=lambda c: natural(c.name))],
         "strips": _strips(wiring),
-        "readings": [],
+        "readings": readings_json(design.readings),
         "findings": findings_json(design.scheme, design.findings),
         "conflicts": conflicts_json(design),
         "repairs": [],
         "sheets": [{"file": file, "title": title, "number": number} for file, title, number in sheets],
     }
+
+
+def readings_json(readings: Iterable[Reading]) -> list[Json]:
+    """One entry a place to measure and state; volts or milliamps is null, low and high are in the unit of the other."""
+    return [
+        {
+            "state": r.state,
+            "at": r.owner,
+            "pin": str(r.pin),
+            "to": str(r.to),
+            "volts": r.volts,
+            "milliamps": r.milliamps,
+            "low": r.low,
+            "high": r.high,
+            "function": r.function,
+        }
+        for r in readings
+    ]
 
 
 def json_bytes(data: object) -> bytes:
@@ -96,18 +115,31 @@ def _level(level: Level) -> Json:
 
 
 def conflicts_json(design: Design) -> list[Json]:
-    """Which functions compete, each with the line that asks for it."""
+    """Why not everything fits: what cannot hold together, each with its line, and all functions that compete.
+
+    ``members`` alone cannot hold together, and without any one of them the others can.
+    """
     ends = {end.id: end for function in design.functions for end in function.ends}
 
-    def member(end_id: str) -> Json:
+    def member(premise: Premise) -> Json:
+        return {"what": premise.says, "kind": premise.kind, "line": design.scheme.locate(premise.where).line}
+
+    def competing(end_id: str) -> Json:
         end = ends[end_id]
-        line = design.scheme.locate(end.where).line
-        return {"what": f"{end.function} at {' or '.join(end.devices)}", "line": line}
+        return {"device": " or ".join(end.devices), "function": end.function, "line": _line(design.scheme, end)}
 
     def conflict(c: Conflict) -> Json:
-        return {"says": c.says, "members": [member(m) for m in c.members]}
+        return {
+            "says": c.says,
+            "members": [member(m) for m in c.premises],
+            "competing": [competing(m) for m in c.members],
+        }
 
     return [conflict(c) for c in design.allocation.conflicts]
+
+
+def _line(scheme: Scheme, end: End) -> int:
+    return scheme.locate(end.where).line
 
 
 def findings_json(scheme: Scheme, findings: tuple[Finding, ...]) -> list[Json]:

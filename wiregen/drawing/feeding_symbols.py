@@ -70,7 +70,7 @@ def _connect(plate: Plate, pin: Pin, x: float, y: float, out: int) -> None:
             plate.canvas.text(x - 2.4, y, "mains, not in this set", LEAST, "end", centred=True)
         return
     plate.wires.add(pin, (x, y), (x + out * TAG, y))
-    plate.number(x + out * TAG / 2, y, pin)
+    plate.number(x + out * TAG / 2, y, pin, room=TAG - 2.4)
     heading, width = ("right", TEXT_ROOM) if out > 0 else ("left", X0 - TAG - 5.0)
     draw_tag(plate, x + out * TAG, y, pin, "right" if heading == "right" else "left", width, leads_to(plate, pin), 1)
 
@@ -112,14 +112,14 @@ def _transformer(plate: Plate, supply: Device, x: float, top: float) -> None:
 def _figures(supply: Device) -> tuple[str, ...]:
     """What a transformer gives: its voltage and its power, as declared or as the profile has it."""
     voltage, power = rated_voltage(supply), supply.profile.figures.get("power")
-    said = supply.declared.power or (power.value if power else "")
+    said = power.value if power else ""
     return tuple(text for text in (str(voltage) if voltage else "", said) if text)
 
 
 def rating_of(fuse: Device) -> str:
     """A fuse's rated current and what it says of itself."""
     figure = fuse.profile.figures.get("rating")
-    rating = fuse.declared.rating or (figure.value if figure else "")
+    rating = figure.value if figure else ""
     return ", ".join(text for text in (fuse.text, rating) if text)
 
 

@@ -13,7 +13,7 @@ from wiregen.control.functions import Function, Load
 from wiregen.drawing.box import Box
 from wiregen.drawing.canvas import LEAST, Canvas
 from wiregen.drawing.grids import legs_of
-from wiregen.drawing.paragraphs import Paragraph, paragraph
+from wiregen.drawing.paragraphs import Paragraph, listed
 from wiregen.drawing.symbols import Anchor
 from wiregen.drawing.template import Paper
 from wiregen.drawing.units import Unit, marks_of
@@ -136,7 +136,7 @@ class References:
                 self.mark("pin", name, canvas, x, y)
         for note in self._notes:
             self._named.clear()
-            text = paragraph((note.says(),), note.width, note.lines, (note.size, LEAST), limit=note.lines)
+            text = listed(note.says(), note.width, note.lines, (note.size, LEAST))
             for i, line in enumerate(text.lines):
                 see = [word for word in map(_bare, line.split()) if word in self._named]
                 note.spot.canvas.text(note.spot.x, note.spot.y + i * text.step, line, text.size, note.anchor, see=see)

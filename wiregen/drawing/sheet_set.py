@@ -7,7 +7,17 @@ from dataclasses import dataclass
 
 from wiregen.control.functions import Device
 from wiregen.control.overrides import override_setting
-from wiregen.drawing import distribution, front, legend, overview, place_sheets, power_sheet, readback, table_ink
+from wiregen.drawing import (
+    distribution,
+    front,
+    legend,
+    overview,
+    place_sheets,
+    power_sheet,
+    readback,
+    table_ink,
+    timing_chart,
+)
 from wiregen.drawing.box import Box
 from wiregen.drawing.circuit import Circuit
 from wiregen.drawing.cover import Cover
@@ -86,6 +96,7 @@ class _Set:
         self._powers()
         self._distribution()
         self._drafts += self._power
+        self._sequence()
         self._lists()
         self._overview()
         self._cover()
@@ -138,6 +149,11 @@ class _Set:
             draft.shows = tuple(dict.fromkeys((*draft.shows, page.place)))
             draft.title = "Supplies and distribution" + (f" at {' and '.join(draft.shows)}" if several else "")
         self._finish_wires(first)
+
+    def _sequence(self) -> None:
+        """The timing charts of the steps that the scheme declares."""
+        for chart in timing_chart.of_design(self._design, self._area(())):
+            timing_chart.draw(self._new(chart.title).plate.canvas, chart, self._area(()))
 
     def _lists(self) -> None:
         for sheet in list_sheets(self._design, self._setting, self._area(())):

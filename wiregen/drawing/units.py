@@ -123,7 +123,7 @@ class UnitMaker:
 
     def potentiometer(self, pot: Potentiometer, mirrored: bool, pitch: float) -> Unit:
         device = self._devices[pot.device]
-        ohms = device.declared.resistance or device.profile.figures["resistance"].value
+        ohms = device.profile.figures["resistance"].value
         pins = {"high": pot.high, "wiper": pot.wiper, "low": pot.low}
         symbol = get("potentiometer", self._practice, mirrored=mirrored, pitch=pitch)
         return self._box(device, symbol, pins, "wiper", (*_texts(device), ohms))

@@ -23,6 +23,8 @@ FIGURE_UNITS: dict[str, tuple[str, ...]] = {
     "drop": ("V",),
     "leakage": ("A",),
     "least_current": ("A",),
+    "pick_up": ("V",),
+    "drop_out": ("V",),
     "lift_off": ("V",),
     "resistance": ("ohm",),
     "rating": ("A",),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wiregen import quantities
-from wiregen.control.functions import Device, Fusing
+from wiregen.control.functions import Fusing
 from wiregen.formulas.fuses import fusing_current_a
 from wiregen.review.context import Context
 from wiregen.terms import Notice
@@ -14,7 +14,7 @@ from wiregen.terms import Notice
 def cannot_trip(context: Context) -> Iterator[Notice]:
     """A fuse that needs more current to blow than its supply gives. A transformer does not limit its current."""
     for fusing in context.declared.fusings:
-        rated_a, limit_a = _rated_a(context.devices[fusing.device]), _limit_a(context, fusing)
+        rated_a, limit_a = context.devices[fusing.device].figure("rating"), _limit_a(context, fusing)
         if rated_a is None or limit_a is None:
             continue
         needed_a = fusing_current_a(rated_a)
@@ -26,13 +26,6 @@ def cannot_trip(context: Context) -> Iterator[Notice]:
             yield Notice(
                 "protection-cannot-trip", fusing.where, fusing.device, text, value=needed_a, limit=limit_a, unit="A"
             )
-
-
-def _rated_a(fuse: Device) -> float | None:
-    figure = fuse.profile.figures.get("rating")
-    if fuse.declared.rating:
-        return quantities.parse(fuse.declared.rating, "A")
-    return figure.si if figure else None
 
 
 def _limit_a(context: Context, fusing: Fusing) -> float | None:

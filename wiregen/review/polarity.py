@@ -14,9 +14,10 @@ def misfits(context: Context) -> Iterator[tuple[Function, End]]:
     """Inputs whose partner fits only one polarity, at a device where no group in question is wired that way."""
     for function in context.declared.functions:
         for end in function.ends:
+            if end.role != "digital_in" or not end.polarity:
+                continue
             groups = _groups_of(context, end)
-            wanted = end.polarity if end.role == "digital_in" else None
-            if wanted and groups and all(group.polarity != wanted for group in groups):
+            if groups and all(group.polarity != end.polarity for group in groups):
                 yield function, end
 
 
@@ -53,9 +54,11 @@ def mixed(context: Context) -> Iterator[Notice]:
 def unknown_group(context: Context) -> Iterator[Notice]:
     """A group under `inputs:` that the controller does not have."""
     for device, control in context.scheme.model.control.items():
+        if not control.inputs or not control.inputs.groups:
+            continue
         cards = context.scheme.model.banks.get(device, (device,))
         known = list(dict.fromkeys(g.group for g in context.declared.groups if g.device in cards))
-        for group in control.inputs.groups if control.inputs else ():
+        for group in control.inputs.groups:
             if group not in known:
                 text = f"{device} has no {group} of inputs; it has {listed(known) or 'none'}"
                 yield Notice("group-unknown", ("control", device, "inputs", group), f"{device} {group}", text)

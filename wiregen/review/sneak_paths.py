@@ -8,6 +8,7 @@ of controllers, are left out.
 from __future__ import annotations
 
 import itertools
+from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
@@ -113,10 +114,18 @@ class _Nets:
             joined.add_nodes_from(n for n in (a, b) if n not in poles)
             if not {a, b} & poles:
                 joined.add_edge(a, b)
-        watched = list(self._watched())
-        for part in sorted(nx.connected_components(joined), key=min):
-            contacts = [c for c, ends in self._ends.items() if set(ends) & part]
-            here = [w for w in watched if w.target in part]
+        parts = sorted(nx.connected_components(joined), key=min)
+        part_of = {net: number for number, part in enumerate(parts) for net in part}
+        contacts_of: dict[int, list[Contact]] = defaultdict(list)
+        for contact, ends in self._ends.items():
+            for number in dict.fromkeys(part_of[net] for net in ends if net in part_of):
+                contacts_of[number].append(contact)
+        watched_in: dict[int, list[_Watched]] = defaultdict(list)
+        for one in self._watched():
+            if one.target in part_of:
+                watched_in[part_of[one.target]].append(one)
+        for number in range(len(parts)):
+            here, contacts = watched_in[number], contacts_of[number]
             if here and not _plain(here, contacts):
                 yield here, contacts
 

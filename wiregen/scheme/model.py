@@ -25,8 +25,8 @@ from wiregen.scheme.names import (
     SourceName,
     shown,
 )
+from wiregen.scheme.steps import Step as Step
 from wiregen.scheme.values import (
-    AnyQuantity,
     AnySpan,
     CosPhi,
     Count,
@@ -124,7 +124,7 @@ class Device(Model):
     colour: Colour | None = None
     fuse: DeviceName | None = None
     loop: Annotated[tuple[DeviceName, ...], OneOrMany()] = ()
-    figures: dict[Name, AnyQuantity] = {}
+    figures: dict[Name, Line] = {}
 
     @model_validator(mode="after")
     def _contacts_agree(self) -> Self:
@@ -482,4 +482,5 @@ class SchemeModel(Model):
     apart_cables: Annotated[tuple[ApartCables, ...], OneOrMany()] = ()
     cabling: Cabling = Cabling()
     numbers: Numbers = Numbers()
+    steps: Annotated[tuple[Step, ...], OneOrMany()] = ()
     accepted: Annotated[tuple[Acceptance, ...], OneOrMany()] = ()

@@ -1,4 +1,4 @@
-"""Names against what is declared: profiles, places, devices, terminals and figures."""
+"""Names against what is declared: profiles, places, devices, terminals and banks."""
 
 from __future__ import annotations
 
@@ -159,19 +159,6 @@ def unknown_terminals(root: Table, data: Mapping[str, Any], declared: Declared) 
                     says = f"`{shown(device)}` ({profile.profile}) has no terminal `{shown(terminal)}`"
                     otherwise = f": it has {listed(known, 'and')}"
                     yield Wrong(spot, says, terminal, known, otherwise, code="terminal-unknown")
-
-
-def unknown_figures(root: Table, declared: Declared) -> Iterator[Wrong]:
-    """Figures of a device that its profile does not hold, so that nothing would use them."""
-    for device, entry in (declared.devices or {}).items():
-        profile = declared.profile_of(device)
-        figures = table_in(entry, "figures") if isinstance(entry, dict) else None
-        for figure in figures or ():
-            if profile is not None and figure not in profile.figures:
-                known = list(profile.figures)
-                otherwise = f": it has {listed(known, 'and')}" if known else ": it has none"
-                says = f"profile `{profile.profile}` has no figure `{shown(figure)}`"
-                yield Wrong(find(root, ("devices", device, "figures", figure)).key, says, figure, known, otherwise)
 
 
 def wrong_banks(root: Table, declared: Declared) -> Iterator[Wrong]:

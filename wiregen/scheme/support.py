@@ -27,7 +27,6 @@ def _word(word: str) -> Test:
 
 # (class, key) -> what the message calls it, and for which values it is not done.
 NOT_YET: dict[tuple[type[model.Model], str], tuple[str, Test]] = {
-    (model.Device, "figures"): ("figures of a device other than its profile's (`figures`)", _always),
     (model.CableClass, "pe"): ("a core for PE (`pe`)", _always),
 }
 

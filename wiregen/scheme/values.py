@@ -139,11 +139,6 @@ def _power(text: str) -> str:
     return text
 
 
-def _figure(text: str) -> str:
-    quantities.parse_any(text)
-    return text
-
-
 def _voltage(text: str) -> str:
     match = _VOLTAGE.fullmatch(text.strip())
     if not match or quantities.parse(match.group(1), "V") <= 0:
@@ -186,7 +181,6 @@ AnySpan = Annotated[str, AfterValidator(_any_span)]
 Area = Annotated[str, AfterValidator(_area)]
 PowerFigure = Annotated[str, AfterValidator(_power)]
 Voltage = Annotated[str, AfterValidator(_voltage)]
-AnyQuantity = Annotated[str, AfterValidator(_figure)]
 Cores = Annotated[str, _whole(1, 200)]
 CosPhi = Annotated[str, AfterValidator(_cos_phi)]
 Poles = Annotated[str, _whole(1, 4)]

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Literal
 
 from wiregen.terms import Notice, Pin
@@ -107,6 +108,10 @@ class Wiring:
     cables: tuple[Cable, ...]
     strips: tuple[Strip, ...]
     notices: tuple[Notice, ...] = ()
+    _by_pin: Mapping[Pin, Potential] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "_by_pin", {pin: p for p in reversed(self.potentials) for pin in p.pins})
 
     def potential_of(self, pin: Pin) -> Potential | None:
-        return next((p for p in self.potentials if pin in p.pins), None)
+        return self._by_pin.get(pin)

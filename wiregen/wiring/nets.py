@@ -13,7 +13,6 @@ from wiregen.terms import Notice, Pin
 from wiregen.wiring.joins import Joins
 from wiregen.wiring.model import PotentialKind
 from wiregen.wiring.poles import Poles
-from wiregen.wiring.sides import cold_pins, hot_pins
 from wiregen.wiring.tie import Tie
 
 #: The key of protective earth where no device has a terminal for it: screens still need its strip terminal.
@@ -96,12 +95,11 @@ def kind_of(pins: Sequence[Pin], declared: Declared) -> PotentialKind:
     """What a potential is, by the most telling pin in it."""
     if not pins:
         return "earth"
-    if not hot_pins(declared).keys().isdisjoint(pins):
+    if not declared.hot.keys().isdisjoint(pins):
         return "plus"
-    devices = {d.name: d for d in declared.devices}
-    found = (devices[pin.device].profile.terminal_of(pin.name) for pin in pins if pin.device in devices)
+    found = (declared.device(pin.device).profile.terminal_of(pin.name) for pin in pins if pin != EARTH)
     roles = {terminal.role for terminal in found if terminal is not None}
-    cold: PotentialKind = "signal" if cold_pins(declared).keys().isdisjoint(pins) else "zero"
+    cold: PotentialKind = "signal" if declared.cold.keys().isdisjoint(pins) else "zero"
     return next((kind for role, kind in _KINDS if role in roles), cold)
 
 

@@ -6,15 +6,14 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from wiregen.control.functions import Declared, Supply
-from wiregen.profiles.model import Profile
 from wiregen.scheme import Scheme
 from wiregen.terms import Pin
 from wiregen.wiring.as_wired import AsWired, Report
 from wiregen.wiring.joins import Joins
+from wiregen.wiring.kept import numbers_of
 from wiregen.wiring.model import Potential
 from wiregen.wiring.nets import Net, kind_of, pin_ranks
 from wiregen.wiring.numbering import kept_numbers, series_of
-from wiregen.wiring.sides import cold_pins, hot_pins
 
 _KIND_ORDER = {"plus": 0, "reference": 0, "signal": 0, "zero": 1, "earth": 2}
 
@@ -40,6 +39,7 @@ def name_potentials(
         by_root.setdefault(joins.root(net.key), []).append(net)
     found: list[Found] = []
     inside = _joined_inside(declared)
+    kinds = {d.name: d.kind for d in declared.devices}
     for members in by_root.values():
         wired = {p for n in members for p in n.pins}
         pins = tuple(
@@ -47,14 +47,17 @@ def name_potentials(
         )
         kind = kind_of(pins, declared)
         base = Potential(_name(declared, members, pins, kind), "", kind, _supply(declared, pins), pins)
-        found.append(((_KIND_ORDER[kind], *_first_controller(declared, pins, ranks)), base, members))
+        found.append(((_KIND_ORDER[kind], *_first_controller(kinds, pins, ranks)), base, members))
     found.sort(key=lambda entry: entry[0])
     named = [
         (replace(base, name=name), members) for (_, base, members), name in zip(found, _unique(found), strict=True)
     ]
     kept = kept_numbers(scheme, [potential for potential, _ in named], wanted, report)
     series = series_of(
-        scheme, declared, [entry for entry in named if entry[0].name not in kept], frozenset(kept.values())
+        scheme,
+        declared,
+        [entry for entry in named if entry[0].name not in kept],
+        frozenset(kept.values()) | numbers_of(scheme),
     )
     result: dict[Pin, Potential] = {}
     for potential, members in named:
@@ -86,10 +89,9 @@ def _joined_inside(declared: Declared) -> dict[Pin, tuple[Pin, ...]]:
 
 
 def _first_controller(
-    declared: Declared, pins: tuple[Pin, ...], ranks: dict[Pin, tuple[int, int]]
+    kinds: dict[str, str], pins: tuple[Pin, ...], ranks: dict[Pin, tuple[int, int]]
 ) -> tuple[int, int, int]:
     """Drives before cards before anything else, each in declared order."""
-    kinds = {d.name: d.kind for d in declared.devices}
     weight = {"drive": 0, "card": 1, "safety_relay": 2}
     return min(((weight.get(kinds[p.device], 3), *ranks[p]) for p in pins), default=(4, 0, 0))
 
@@ -104,8 +106,10 @@ def _name(declared: Declared, members: list[Net], pins: tuple[Pin, ...], kind: s
         role, title = roles[kind]
         return f"{title} of {_owner(declared, pins, role)}"
     # The function of a controller's terminal tells more than that of a contact in the chain.
-    controllers = {d.name for d in declared.devices if d.kind in ("drive", "card", "safety_relay")}
-    uses = [(p.device not in controllers, net.uses[p].function) for net in members for p in net.pins]
+    controllers = ("drive", "card", "safety_relay")
+    uses = [
+        (declared.device(p.device).kind not in controllers, net.uses[p].function) for net in members for p in net.pins
+    ]
     return min(uses, key=lambda use: use[0])[1]
 
 
@@ -114,7 +118,7 @@ def _side(declared: Declared, pins: tuple[Pin, ...]) -> str | None:
     for fusing in declared.fusings:
         if fusing.outlet in pins:
             return f"{_volts(fusing.supply)} behind {fusing.device}"
-    hot, cold = hot_pins(declared), cold_pins(declared)
+    hot, cold = declared.hot, declared.cold
     for pin in pins:
         if pin in hot and hot[pin].alternating:
             return f"{_volts(hot[pin])} of {hot[pin].device}"
@@ -129,16 +133,21 @@ def _volts(supply: Supply) -> str:
 
 def _owner(declared: Declared, pins: tuple[Pin, ...], role: str) -> str:
     """The device that gives a potential its name: a supply unit before a controller."""
-    profiles: dict[str, Profile] = {d.name: d.profile for d in declared.devices}
-    owners = [p.device for p in pins if (t := profiles[p.device].terminal_of(p.name)) is not None and t.role == role]
+    owners = [
+        p.device
+        for p in pins
+        if (t := declared.device(p.device).profile.terminal_of(p.name)) is not None and t.role == role
+    ]
     owners = owners or [p.device for p in pins]
-    units = [name for name in owners if profiles[name].controller == "supply"]
+    units = [name for name in owners if declared.device(name).profile.controller == "supply"]
     return (units or owners)[0]
 
 
 def _supply(declared: Declared, pins: tuple[Pin, ...]) -> str | None:
-    hot = hot_pins(declared)
+    hot = declared.hot
     of_pins = [hot[pin].device for pin in pins if pin in hot]
+    if not of_pins and declared.cold.keys().isdisjoint(pins):
+        return None
     for supply in sorted(declared.supplies, key=lambda s: s.own):
         if supply.device in of_pins or supply.zero in pins:
             return supply.device

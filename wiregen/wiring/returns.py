@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from wiregen.control.functions import Declared, Function, InputGroup, Load, Supply
 from wiregen.terms import Notice, Pin, Where
 from wiregen.wiring.placement import Placement
-from wiregen.wiring.sides import category_of, cold_pins
+from wiregen.wiring.sides import category_of
 from wiregen.wiring.tie import Tie
 from wiregen.wiring.zero_system import ZeroSystem
 
@@ -51,8 +51,9 @@ class Returns:
 
     def group_commons(self) -> Iterator[Tie]:
         """The common of every group in use lies on the far side of its supply; others return to their 0 V."""
+        feeding = self._feeding()
         for group in self._declared.groups:
-            supplies = self._supplies_of(group)
+            supplies = list(feeding.get((group.device, group.group), ()))
             title = f"common of {group.device} {group.group}"
             if not supplies:
                 continue
@@ -69,7 +70,7 @@ class Returns:
                 yield from self.shared(other.zero, first.zero, title, group.where)
 
     def _joined_zeros(self) -> Iterator[Tie]:
-        supplies = cold_pins(self._declared)
+        supplies = self._declared.cold
         for zero in self._declared.zero_volts:
             if zero.mode == "earthed":
                 # Tied to itself, so that it has a net at which the link stands even where nothing else is wired to it.
@@ -106,17 +107,16 @@ class Returns:
         for pin, title, category in dict.fromkeys(earths):
             yield Tie(earths[0][0], pin, title, category)
 
-    def _supplies_of(self, group: InputGroup) -> list[Supply]:
-        """What feeds the contacts and sensors at the inputs of a group, in declared order, each once."""
-        found: dict[Supply, None] = {}
+    def _feeding(self) -> dict[tuple[str, str], dict[Supply, None]]:
+        """What feeds the contacts and sensors at the inputs of each group, in declared order, each once."""
+        found: dict[tuple[str, str], dict[Supply, None]] = {}
         for function in self._declared.functions:
             for end in function.ends:
                 at = self._placement.at(end)
-                if end.role != "digital_in" or at is None or at.device != group.device or function.supply is None:
+                if end.role != "digital_in" or at is None or function.supply is None or self._by_transistor(function):
                     continue
-                if self._placement.group(at) == group.group and not self._by_transistor(function):
-                    found[function.supply] = None
-        return list(found)
+                found.setdefault((at.device, self._placement.group(at)), {})[function.supply] = None
+        return found
 
     def _by_transistor(self, function: Function) -> bool:
         return any((a := self._placement.at(e)) is not None and a.form == "transistor" for e in function.ends)
