@@ -88,7 +88,7 @@ def get(kind: str, practice: Practice, mirrored: bool = False, **options: Any) -
 
     Options, all hashable, go to the figure of the kind:
 
-    ``contact``: ``form`` make, break, changeover; ``actuator`` push, turn, mushroom, limit, process, none;
+    ``contact``: ``form`` make, break, changeover; ``actuator`` push, turn, key, mushroom, limit, process, none;
     ``quantity`` p, L, θ, F or other short text; ``level`` (the throw in line with the common pin); ``latched``;
     ``direct_opening``. ``coil``: ``suppression``, ``letter``. ``lamp``, ``meter``: ``letter``. ``valve``: ``earth``.
     ``potentiometer``, ``transformer``, transmitters, ``box``, ``proximity_three_wire``: ``pitch`` in mm; boxes also
