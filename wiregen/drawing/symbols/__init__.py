@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import functools
 from collections.abc import Callable
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from wiregen.drawing.symbols.model import (
@@ -100,7 +101,7 @@ def get(kind: str, practice: Practice, mirrored: bool = False, **options: Any) -
     from wiregen.drawing.symbols.figure import convert
 
     symbol = convert(_figure(kind, practice)(**options), kind, practice)
-    return symbol.mirrored() if mirrored else symbol
+    return replace(symbol.mirrored() if mirrored else symbol, options=tuple(sorted(options.items())))
 
 
 def _figure(kind: str, practice: Practice) -> Callable[..., Figure]:
