@@ -16,6 +16,7 @@ from wiregen.drawing.box import Box
 from wiregen.drawing.timing_chart import as_svg, charts
 from wiregen.pipeline import Design
 from wiregen.scheme import read_text
+from wiregen.scheme.steps import Step
 from wiregen.terms import UnusableInput
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -184,3 +185,15 @@ def test_a_pack_of_a_scheme_with_steps_has_a_sheet_of_its_chart() -> None:
         "Timing chart, steps 11 to 15",
     ]
     assert not any(s.title.startswith("Timing") for s in draw(designed("")).sheets)
+
+
+def test_a_part_of_a_plant_has_the_steps_that_concern_it() -> None:
+    turned = Step.model_validate({"turn": {"-SJ3": "AUTO", "-SJ9": "ON"}, "expect": {"-TA1": "still"}})
+    here = turned.within({"-SJ3", "-TA1"})
+    assert here is not None
+    assert (here.turn, here.expect) == ({"-SJ3": "AUTO"}, {"-TA1": "still"})
+    assert turned.within({"-SJ8"}) is None
+    broken = Step.model_validate({"break": ["-TA1:DI1", "-TA2:DI1"]}).within({"-TA1"})
+    assert broken is not None
+    assert broken.break_ == ("-TA1:DI1",)
+    assert Step.model_validate({"power": "off"}).within(()) is not None

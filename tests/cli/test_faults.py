@@ -92,3 +92,20 @@ def test_a_scheme_without_a_drive_has_no_states(tmp_path: Path, capsys: pytest.C
     done, out, _ = run(capsys, "faults", path)
     assert done == status.OK
     assert "0 faults" in out
+
+
+def test_only_one_drive(capsys: pytest.CaptureFixture[str]) -> None:
+    auger = BRINE.with_name("grain_auger.yaml")
+    _, out, _ = run(capsys, "faults", auger, "--drive", "-TA2", "--format", "json")
+    assert {row["drive"] for row in json.loads(out)["faults"]} == {"-TA2"}
+    done, _, err = run(capsys, "faults", auger, "--drive", "-TA3")
+    assert done == status.UNUSABLE
+    assert "did you mean" in err
+
+
+def test_a_pack_has_the_list_where_it_is_asked_for(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(capsys, "pack", PUMP, "--faults", "-o", tmp_path / "pack")[0] == status.OK
+    names = {path.name for path in (tmp_path / "pack").iterdir()}
+    assert {"faults.csv", "faults.xlsx", "findings.csv"} <= names
+    assert run(capsys, "pack", PUMP, "-o", tmp_path / "pack")[0] == status.OK
+    assert not (tmp_path / "pack" / "faults.csv").exists()

@@ -50,13 +50,13 @@ class Campaign:
         self._viewer = Viewer(self.plant)
 
     @classmethod
-    def of(cls, design: DesignLike) -> Campaign:
-        """The campaign of a design: its drives one after the other, the others at rest meanwhile."""
+    def of(cls, design: DesignLike, only: Sequence[str] = ()) -> Campaign:
+        """The campaign of a design: its drives, or only some, one after the other, the others at rest meanwhile."""
         plant = Plant.of_design(design)
         viewer = Viewer(plant)
         found: list[Script] = []
         all_bases: list[Base] = []
-        for drive in plant.drives:
+        for drive in only or plant.drives:
             deeds = deeds_for(design.declared, design.allocation, drive)
             states = bases(plant, drive, deeds)
             all_bases += states

@@ -223,11 +223,25 @@ def _contacts(wired: _Wired) -> Iterator[Fault]:
             yield Fault(f"{named} does not open", "weld", at, (device.name,), stuck=stuck, excluded=excluded)
             stuck = ((device.name, contact.name, False),)
             yield Fault(f"{named} does not close", "no-close", at, (device.name,), stuck=stuck)
+        yield from _changeovers(wired, device)
+        if device.kind in ("relay", "contactor") and any(Pin(device.name, c.a) in wired.at for c in device.contacts):
+            yield Fault(f"{device.name} stays picked up", "weld", (device.name,), (device.name,), actuated=device.name)
         if device.kind.startswith("proximity") and any(pin.device == device.name for pin in wired.at):
             yield Fault(f"{device.name} stays actuated", "weld", (device.name,), (device.name,), actuated=device.name)
             yield Fault(
                 f"{device.name} is never actuated", "no-close", (device.name,), (device.name,), idle=device.name
             )
+
+
+def _changeovers(wired: _Wired, device: Device) -> Iterator[Fault]:
+    """All three terminals of a changeover contact touch."""
+    for element in dict.fromkeys(c.element for c in device.contacts):
+        names = list(dict.fromkeys(p for c in device.contacts if c.element == element for p in (c.a, c.b)))
+        pins = [Pin(device.name, name) for name in names]
+        if len(pins) == 3 and all(pin in wired.at for pin in pins):
+            name = f"{', '.join(names[:2])} and {names[2]} of {device.name} touch"
+            change = Change(name, joined=((pins[0], pins[1], TOUCH_OHM), (pins[0], pins[2], TOUCH_OHM)))
+            yield Fault(name, "short", tuple(map(str, pins)), (device.name,), change)
 
 
 def _outputs(wired: _Wired) -> Iterator[Fault]:

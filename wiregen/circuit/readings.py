@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import itertools
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -102,28 +103,77 @@ def readings(declared: Declared, allocation: Allocation, wiring: Wiring, circuit
     """
     states = reading_states(declared, allocation, circuit)
     where = places(declared, allocation, circuit)
-    circuits = [build(declared, allocation, wiring, temperature_c=t, scale=s) for t in CONDUCTORS_C for s in PARTS]
     step = max(16, _AT_ONCE // (1 + sum(len(island.nodes) for island in circuit.islands)))
-    found: list[Reading] = []
-    for first in range(0, len(states), step):
-        block = states[first : first + step] if first == 0 else (states[0], *states[first : first + step])
-        points, corners = solve(circuit, block), [solve(corner, block) for corner in circuits]
-        found += _found(where, points, corners, with_base=first == 0)
+    rest = range(step, len(states), step)
+    blocks = [states[:step], *((states[0], *states[first : first + step]) for first in rest)]
+    asked: list[list[_Asked]] = []
+    drawn: list[list[Floats]] = []
+    for number, block in enumerate(blocks):
+        points = solve(circuit, block)
+        asked.append(list(_ask(where, points, with_base=number == 0)))
+        drawn.append([a.values(points) for a in asked[-1]])
+    low, high = drawn, drawn
+    for temperature_c, scale in itertools.product(CONDUCTORS_C, PARTS):
+        # One circuit after another: a large one fills much memory while it is solved.
+        corner = build(declared, allocation, wiring, temperature_c=temperature_c, scale=scale)
+        found = [_of_block(corner, block, those) for block, those in zip(blocks, asked, strict=True)]
+        low, high = _each(np.minimum, low, found), _each(np.maximum, high, found)
     order = {state.name: i for i, state in enumerate(states)}
-    return tuple(sorted(found, key=lambda r: order[r.state]))
+    flat = (zip(*block, strict=True) for block in zip(asked, drawn, low, high, strict=True))
+    return tuple(sorted((r for block in flat for row in block for r in _rows(*row)), key=lambda r: order[r.state]))
 
 
-def _found(where: Sequence[Place], points: Points, corners: Sequence[Points], *, with_base: bool) -> Iterator[Reading]:
-    """The readings of some states, of which the first is the base state."""
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """Some states of one place: its voltage, or with ``kind`` the current of the part ``number`` of that kind."""
+
+    place: Place
+    states: tuple[State, ...]
+    shown: tuple[int, ...]
+    kind: str = ""
+    number: int = -1
+
+    def values(self, points: Points) -> Floats:
+        """The voltage [V], or the current [mA] of the part, one a shown state."""
+        if not self.kind:
+            found = points.volts(self.place.pin, self.place.to)
+        elif self.number < 0:
+            found = np.zeros(len(points.states))
+        else:
+            found = np.abs(points.amps(getattr(points.circuit, self.kind)[self.number])) * 1000.0
+        return found[list(self.shown)]
+
+
+def _of_block(circuit: Circuit, block: Sequence[State], asked: Sequence[_Asked]) -> list[Floats]:
+    points = solve(circuit, block)
+    return [a.values(points) for a in asked]
+
+
+def _each(
+    of: Callable[[Floats, Floats], Floats], a: Sequence[Sequence[Floats]], b: Sequence[Sequence[Floats]]
+) -> list[list[Floats]]:
+    return [[of(x, y) for x, y in zip(*pair, strict=True)] for pair in zip(a, b, strict=True)]
+
+
+def _ask(where: Sequence[Place], points: Points, *, with_base: bool) -> Iterator[_Asked]:
+    """What is shown of some states, of which the first is the base state: voltages, then the current of a part."""
     states = range(len(points.states))
     changed = _changed(where, points, len(states))
     shown = {
-        owner: [i for i in states if not points.restless[i] and (with_base if i == 0 else owner in changed[i])]
+        owner: tuple(i for i in states if not points.restless[i] and (with_base if i == 0 else owner in changed[i]))
         for owner in dict.fromkeys(place.owner for place in where)
     }
     for place in where:
         if shown[place.owner]:
-            yield from _rows(place, points, corners, shown[place.owner])
+            yield _Asked(place, points.states, shown[place.owner])
+            if place.part is not None:
+                yield _Asked(place, points.states, shown[place.owner], *_number(points.circuit, place.part))
+
+
+def _number(circuit: Circuit, part: Element | Resistance) -> tuple[str, int]:
+    if part in circuit.fixed:
+        return "fixed", circuit.fixed.index(part)
+    return "elements", circuit.elements.index(part) if part in circuit.elements else -1
 
 
 def _changed(where: Sequence[Place], points: Points, count: int) -> list[set[str]]:
@@ -135,31 +185,13 @@ def _changed(where: Sequence[Place], points: Points, count: int) -> list[set[str
     return found
 
 
-def _rows(place: Place, points: Points, corners: Sequence[Points], shown: Sequence[int]) -> Iterator[Reading]:
-    at_corners = np.array([p.volts(place.pin, place.to) for p in (points, *corners)])
-    yield from _between(place, shown, points, at_corners, volts=True)
-    if place.part is not None:
-        numbers = _number((points, *corners), place.part)
-        yield from _between(place, shown, points, np.array(numbers), volts=False)
-
-
-def _number(all_points: Sequence[Points], part: Element | Resistance) -> list[Floats]:
-    """The current [mA] of one part in several circuits of the same design, the first of which has it as it is."""
-    for name in ("fixed", "elements"):
-        mine = getattr(all_points[0].circuit, name)
-        if part in mine:
-            number = mine.index(part)
-            return [np.abs(p.amps(getattr(p.circuit, name)[number])) * 1000.0 for p in all_points]
-    return [np.zeros(len(p.states)) for p in all_points]
-
-
-def _between(place: Place, shown: Sequence[int], points: Points, values: Floats, *, volts: bool) -> Iterator[Reading]:
-    margin = INSTRUMENT_PART * np.abs(values[0]) + (INSTRUMENT_V if volts else INSTRUMENT_MA)
-    low, high = values.min(axis=0) - margin, values.max(axis=0) + margin
-    for i in shown:
-        value, least, most = (round(float(v[i]), 3) + 0.0 for v in (values[0], low, high))
+def _rows(asked: _Asked, drawn: Floats, low: Floats, high: Floats) -> Iterator[Reading]:
+    volts, place = not asked.kind, asked.place
+    margin = INSTRUMENT_PART * np.abs(drawn) + (INSTRUMENT_V if volts else INSTRUMENT_MA)
+    for i, *numbers in zip(asked.shown, drawn, low - margin, high + margin, strict=True):
+        value, least, most = (round(float(v), 3) + 0.0 for v in numbers)
         yield Reading(
-            points.states[i].name,
+            asked.states[i].name,
             place.owner,
             place.pin,
             place.to,

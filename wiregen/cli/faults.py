@@ -10,6 +10,7 @@ import click
 
 from wiregen.cli import options
 from wiregen.cli.designing import complaints_for, designed, echo_json
+from wiregen.cli.group import near
 from wiregen.cli.printing import aligned, print_errors, printable
 from wiregen.cli.progress import Progress
 from wiregen.cli.status import status_of
@@ -18,6 +19,7 @@ from wiregen.terms import Severity
 if TYPE_CHECKING:
     from wiregen.advice.remedied import Tried
     from wiregen.behaviour.campaign import Outcome
+    from wiregen.documents import Table
     from wiregen.pipeline import Design
 
 
@@ -26,6 +28,7 @@ if TYPE_CHECKING:
 @options.variant
 @options.profiles
 @options.table_format
+@click.option("--drive", "drives", multiple=True, metavar="NAME", help="Only what this drive does; several times.")
 @click.option("--all", "everything", is_flag=True, help="Print the notes too, not only their number.")
 @click.option(
     "--try", "tries", is_flag=True, help="Try each remedy that the scheme can say, and tell whether it helps."
@@ -35,6 +38,7 @@ def command(
     variant: str | None,
     profiles_dir: Path | None,
     output_format: str | None,
+    drives: tuple[str, ...],
     everything: bool,
     tries: bool,
 ) -> int:
@@ -47,7 +51,7 @@ def command(
     with complaints_for(output_format or "text"):
         with Progress() as progress:
             design = designed(scheme, variant, profiles_dir, progress)
-            outcomes = list(_worked_out(design, progress))
+            outcomes = list(_worked_out(design, progress, drives))
             trials = _tried(scheme, variant, profiles_dir, design, outcomes, progress) if tries else ()
         if output_format == "json":
             from wiregen.documents import faults_json, scheme_json
@@ -69,11 +73,22 @@ def command(
     return status_of(design.findings)
 
 
-def _worked_out(design: Design, progress: Progress) -> Iterator[Outcome]:
+def fault_list(design: Design, progress: Progress) -> Table:
+    """The table of all single faults of a design."""
+    from wiregen.documents import fault_table
+
+    return fault_table(design, list(_worked_out(design, progress, ())))
+
+
+def _worked_out(design: Design, progress: Progress, drives: Sequence[str]) -> Iterator[Outcome]:
     from wiregen.behaviour.campaign import Campaign
 
+    known = [d.name for d in design.declared.devices if d.kind == "drive"]
+    for name in drives:
+        if name not in known:
+            raise click.BadParameter(f"there is no drive {name!r}{near(name, known)}", param_hint="--drive")
     progress.step("Finding the states to try faults in")
-    campaign = Campaign.of(design)
+    campaign = Campaign.of(design, drives)
     progress.step(f"Trying {len(campaign.faults)} faults in {len(campaign.bases)} states")
     yield from campaign.run()
 

@@ -191,8 +191,6 @@ def _functions(design: Design) -> Iterator[Step]:
             if answer:
                 says = f"running on {function.name}; its signal lost, {what}"
                 yield Step(FUNCTIONS, says, expect=f"{function.controller}: {answer}")
-                    expect=f"{function.controller}: {answer}",
-                )
 
 
 def _by_hand(design: Design) -> Iterator[Step]:

@@ -28,8 +28,8 @@ class Pack:
     no_pdf: str | None = None
 
 
-def write(design: Design, folder: str | Path) -> Pack:
-    """Write everything of ``design`` to ``folder``, whole or not at all.
+def write(design: Design, folder: str | Path, also: tuple[documents.Table, ...] = ()) -> Pack:
+    """Write everything of ``design`` to ``folder``, and the lists ``also``, whole or not at all.
 
     Sheets that the pack which stands there was given for the very same are taken over from it, to the byte.
     Where the PDF cannot be made (its library is missing) the rest is written and ``no_pdf`` says so.
@@ -42,7 +42,7 @@ def write(design: Design, folder: str | Path) -> Pack:
         if part.name in known:
             part.design.recall(known[part.name])
     sheets = list(books(design, made_from, earlier))
-    files, keys = _list_files(design, earlier)
+    files, keys = _list_files(design, earlier, also)
     shown = [sheet for book in sheets for sheet in book.record.sheets]
     files["design.json"] = documents.json_bytes(documents.design_json(design, shown))
     return _with_books(folder, files, "pack", sheets, keys)
@@ -87,12 +87,14 @@ def written(
     return Pack(Path(folder), tuple(sorted(files)), no_pdf)
 
 
-def _list_files(design: Design, earlier: Earlier) -> tuple[dict[str, bytes], dict[str, str]]:
+def _list_files(
+    design: Design, earlier: Earlier, also: tuple[documents.Table, ...] = ()
+) -> tuple[dict[str, bytes], dict[str, str]]:
     """The lists, and what the workbooks were made from: they take longest to write."""
     heading = documents.heading(design)
     files: dict[str, bytes] = {}
     made_from: dict[str, str] = {}
-    for table in documents.lists(design):
+    for table in (*documents.lists(design), *also):
         files[f"{table.name}.csv"] = documents.as_csv(table)
         workbook = f"{table.name}.xlsx"
         made_from[workbook] = key = mixed("workbook", program(), repr((table, heading)))

@@ -61,6 +61,7 @@ def _scheme(
                 for name in sorted(model.places, key=lambda n: n not in names)
                 if name in places
             },
+            "steps": tuple(own for step in model.steps if (own := step.within(names)) is not None),
         }
     )
     profiles = {name: scheme.profiles[name] for name in dict.fromkeys(d.profile for d in own.devices.values())}

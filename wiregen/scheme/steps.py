@@ -1,5 +1,6 @@
 """The part of the model that says what is to be done with the machine, step by step, and what it is to do then."""
 
+from collections.abc import Container
 from typing import Annotated, Literal, Self
 
 from pydantic import AfterValidator, Discriminator, Field, Tag, model_validator
@@ -55,6 +56,19 @@ class Step(Model):
     def deed(self) -> str:
         """The key of what is done; empty where the step only looks."""
         return next((key for key in DEEDS if getattr(self, self.key_fields()[key])), "")
+
+    def within(self, names: Container[str]) -> "Step | None":
+        """What of the step concerns some devices; None where nothing does."""
+
+        def here(value: object) -> object:
+            if isinstance(value, dict):
+                return {name: v for name, v in value.items() if name in names}
+            if isinstance(value, tuple):
+                return tuple(text for text in value if text.split(":")[0] in names)
+            return value
+
+        found = self.model_copy(update={key: here(getattr(self, key)) for key in type(self).model_fields})
+        return found if found.deed or found.expect else None
 
     @model_validator(mode="after")
     def _one_deed(self) -> Self:
