@@ -152,18 +152,9 @@ def test_the_functions_of_the_brine_pump_with_the_table_of_its_selection(brine_s
         assert any(says in row for row in words), says
 
 
-<<<<<<< HEAD
-def test_where_nothing_is_found_there_is_no_sheet_of_findings(brine_sheets: dict[str, Sheet]) -> None:
-    accepted = next(sheet for title, sheet in brine_sheets.items() if title.startswith("Findings"))
-    assert b"Accepted findings" in accepted.svg
-    path = EXAMPLES / "irrigation_pump.yaml"
-    sheets = draw(wiregen.design(wiregen.read(path))).sheets
-    assert not [s.title for s in sheets if s.title.startswith("Findings")]
-=======
 def test_where_nothing_is_found_there_is_no_sheet_of_findings(brine: Design) -> None:
     nothing = replace(brine, findings=())
     assert not [s.title for s in draw(nothing).sheets if s.title.startswith("Findings")]
->>>>>>> 1f5b39d84ebdbc22192465a1dbfc3c784bd35308
 
 
 def test_every_finding_stands_on_its_sheets() -> None:
