@@ -191,3 +191,17 @@ def test_no_fault_leaves_a_plant_without_rest() -> None:
         plant = own.plant.changed(fault.change)
         for base in own.bases:
             assert not plant.after(base.standing, fault.on(base.standing.hands)).restless, fault.name
+
+
+HONEST = ("grain_auger", "irrigation_pump", "lifting_table", "pressure_pump", "retrofit_dosing_pump", "shuttle")
+
+
+@pytest.mark.parametrize("name", HONEST)
+def test_no_avoidable_fault_starts_a_motor_or_keeps_a_stop_from_stopping(name: str) -> None:
+    # IEC 60204-1 9.2.3 and 9.4.3, from memory: broken wires and earth faults start nothing, and every stop still stops.
+    design = wiregen.design(wiregen.read(EXAMPLE.with_name(f"{name}.yaml")))
+    own = Campaign.of(design)
+    faults = [f for f in own.faults if f.kind in ("open", "no-close", "earth", "supply") and not f.assumed]
+    found = list(own.run(faults))
+    assert len(found) > 40
+    assert [o for o in found if o.fault_class in ("self-start", "unstoppable")] == []

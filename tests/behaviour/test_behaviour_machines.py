@@ -93,6 +93,12 @@ def test_three_wire_never_runs_without_a_new_start(with_stop_closed: bool) -> No
     assert all(memory in alive for memory, _, _ in states)  # no dead state
 
 
+def test_a_start_that_is_taken_by_its_level_does() -> None:
+    """The same watcher sees what the two above must not do: a start that is held runs when the stop is let go."""
+    spec = replace(PLAIN, runs=(THREE,), start_by_edge=False)
+    assert any(m.moving and not given for m, (given,), _ in explored(spec, ("start", "stop"), commanded, (False,)))
+
+
 def can_run(states: list[DriveMemory], spec: DriveSpec, inputs: tuple[str, ...]) -> set[DriveMemory]:
     """The states from which some order of inputs leads to a motor that runs."""
     ways = {memory: set[DriveMemory]() for memory in states}

@@ -45,6 +45,7 @@ class Campaign:
     faults: tuple[Fault, ...]
     bases: tuple[Base, ...]
     _viewer: Viewer = field(init=False)
+    _known: dict[frozenset[str], list[Outcome]] = field(init=False, default_factory=dict)
 
     def __post_init__(self) -> None:
         self._viewer = Viewer(self.plant)
@@ -66,13 +67,12 @@ class Campaign:
 
     def run(self, faults: Sequence[Fault] | None = None) -> Iterator[Outcome]:
         """The outcomes, fault by fault, state by state. Faults that join the same potentials are worked out once."""
-        known: dict[frozenset[str], list[Outcome]] = {}
         for fault in self.faults if faults is None else faults:
-            found = known.get(fault.pair) if fault.pair else None
+            found = self._known.get(fault.pair) if fault.pair else None
             if found is None:
                 found = self._of_fault(fault)
                 if fault.pair:
-                    known[fault.pair] = found
+                    self._known[fault.pair] = found
             yield from (replace(outcome, fault=fault) for outcome in found)
 
     def _of_fault(self, fault: Fault) -> list[Outcome]:

@@ -10,7 +10,7 @@ from wiregen.behaviour.exploring import Base
 from wiregen.behaviour.plant import Plant
 from wiregen.behaviour.safety_relay import SafetyMemory
 from wiregen.behaviour.standing import Hands, Standing
-from wiregen.behaviour.views import View, Viewer
+from wiregen.behaviour.views import View, Viewer, looks_the_same
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,13 +48,20 @@ def scripts(
         for deed in deeds:
             if deed.kind != "key" and deed.on(base.standing.hands) != base.standing.hands:
                 stages.append((stages[0][0], *_there_and_back(deed, base.standing.hands)))
-        traces = _traces(plant, base, stages)
-        longer = [
-            _continued(base, s, t, resets, _stop_of(plant, base, running, deeds))
-            for s, t in zip(stages, traces, strict=True)
-        ]
+        tried = zip(stages, _traces(plant, base, stages), strict=True)
+        kept = [(own, trace) for own, trace in tried if _matters(viewer, own, trace)]
+        stop = _stop_of(plant, base, running, deeds)
+        longer = [_continued(base, own, trace, resets, stop) for own, trace in kept]
         for own, trace in zip(longer, _traces(plant, base, longer), strict=True):
             yield Script(base, own, tuple(viewer.view(s) for s in trace), tuple(trace))
+
+
+def _matters(viewer: Viewer, stages: tuple[Stage, ...], trace: Sequence[Standing]) -> bool:
+    """Whether a deed is worth trying: a signal that nobody looks at here is tried by the bases with signals at ends."""
+    deed = stages[1].deed if len(stages) > 1 else None
+    if deed is None or deed.kind not in ("set", "give"):
+        return True
+    return not looks_the_same(viewer.view(trace[0]), viewer.view(trace[1]))
 
 
 def _there_and_back(deed: Deed, hands: Hands) -> tuple[Stage, Stage]:

@@ -22,6 +22,8 @@ if TYPE_CHECKING:
     from wiregen.documents import Table
     from wiregen.pipeline import Design
 
+_TOLD = 20  # after so many faults the progress is told anew
+
 
 @click.command("faults")
 @options.scheme
@@ -89,8 +91,10 @@ def _worked_out(design: Design, progress: Progress, drives: Sequence[str]) -> It
             raise click.BadParameter(f"there is no drive {name!r}{near(name, known)}", param_hint="--drive")
     progress.step("Finding the states to try faults in")
     campaign = Campaign.of(design, drives)
-    progress.step(f"Trying {len(campaign.faults)} faults in {len(campaign.bases)} states")
-    yield from campaign.run()
+    for number, fault in enumerate(campaign.faults):
+        if number % _TOLD == 0:
+            progress.step(f"Trying fault {number + 1} of {len(campaign.faults)}")
+        yield from campaign.run([fault])
 
 
 def _tried(

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from wiregen.documents import Table
     from wiregen.pipeline import Design
 
-_LISTS = ("cables", "terminations", "strips", "functions", "readings", "findings", "moves")
+_LISTS = ("cables", "terminations", "strips", "functions", "readings", "test_sheet", "findings", "moves")
 
 
 @click.command("schedule")

@@ -23,12 +23,16 @@ from wiregen.documents.readings import reading_table
 from wiregen.documents.strips import strip_table
 from wiregen.documents.table import Column, Table
 from wiregen.documents.terminations import terminations
+from wiregen.documents.test_sheet import CAUTION as TEST_CAUTION
+from wiregen.documents.test_sheet import sections as test_sections
+from wiregen.documents.test_sheet import test_sheet
 from wiregen.documents.xlsx import Heading, as_xlsx
 
 if TYPE_CHECKING:
     from wiregen.pipeline import Design
 
 __all__ = [
+    "TEST_CAUTION",
     "Column",
     "Heading",
     "Table",
@@ -54,6 +58,8 @@ __all__ = [
     "shown",
     "strip_table",
     "terminations",
+    "test_sections",
+    "test_sheet",
 ]
 
 
@@ -71,6 +77,7 @@ def lists(design: Design) -> tuple[Table, ...]:
         strip_table(design),
         function_table(design),
         reading_table(design),
+        test_sheet(design),
         finding_table(design),
         *((moves_table(design),) if keeps_something(design) else ()),
     )
