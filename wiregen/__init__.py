@@ -10,6 +10,7 @@ Rooms are imported when they are first needed, so that a command which only prin
 from __future__ import annotations
 
 import os
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -22,16 +23,22 @@ __all__ = ["design", "pack", "read"]
 
 
 def read(
-    path: str | os.PathLike[str], *, variant: str | None = None, profiles_dir: str | os.PathLike[str] | None = None
+    path: str | os.PathLike[str],
+    *,
+    variant: str | None = None,
+    profiles_dir: str | os.PathLike[str] | None = None,
+    keep: str | os.PathLike[str] | None = None,
 ) -> Scheme:
     """The scheme in a file. Raises `wiregen.terms.UnusableInput` with every complaint.
 
-    ``variant`` names one of the file's variants; ``profiles_dir`` is a folder of more terminal profiles.
+    ``variant`` names one of the file's variants; ``profiles_dir`` is a folder of more terminal profiles; ``keep`` is an
+    earlier pack, of which as much stays as can.
     """
     from wiregen import profiles, scheme
 
     known = profiles.load(Path(profiles_dir) if profiles_dir is not None else None)
-    return scheme.read(path, variant=variant, profiles=known)
+    found = scheme.read(path, variant=variant, profiles=known)
+    return found if keep is None else replace(found, as_built=scheme.read_as_built(keep))
 
 
 def design(scheme: Scheme, *, time_limit_s: float | None = None) -> Design:

@@ -74,7 +74,7 @@ def cost(problem: Problem, chosen: Placing) -> tuple[int, ...]:
     placed = [(e, c) for e, c in zip(problem.ends, chosen, strict=True) if c is not None]
     return (
         len(chosen) - len(placed),
-        sum(1 for e, c in placed if e.kept and c.pin != e.kept),
+        sum(1 for e, c in zip(problem.ends, chosen, strict=True) if e.kept and (c is None or c.pin != e.kept)),
         sum(1 for e, c in placed if e.usual and c.pin not in e.usual),
         sum(c.scarce for _, c in placed),
         len({(e.bundle, e.role, c.device, c.group) for e, c in placed if e.bundle}),

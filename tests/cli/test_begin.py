@@ -25,7 +25,7 @@ def test_answers_may_be_piped_in(tmp_path: Path) -> None:
     run = piped(tmp_path, "Wash water pump\n" + "\n" * 40)
     assert (run.returncode, "Traceback" in run.stderr) == (0, False)
     assert boundary.run(["check", str(tmp_path / "new.yaml")]) == status.OK
-    assert run.stdout.startswith("new.yaml is written")
+    assert "\nnew.yaml is written" in f"\n{run.stdout}"
 
 
 def test_answers_that_end_early_write_nothing(tmp_path: Path) -> None:

@@ -195,3 +195,13 @@ def test_no_scheme_there_is_status_2(tmp_path: Path, path: str) -> None:
 def test_every_command_is_tried_here_or_beside() -> None:
     beside = "".join(p.read_text(encoding="utf-8") for p in Path(__file__).parent.glob("test_*.py"))
     assert [name for name in COMMANDS if f'"{name}"' not in beside] == []
+
+
+def test_a_line_end_in_a_name_is_shown_on_one_line(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    folder, missing = tmp_path / "a\nb", tmp_path / "no\nsuch.yaml"
+    example = Path(__file__).parents[2] / "examples" / "irrigation_pump.yaml"
+    assert boundary.run(["draw", str(example), "-o", str(folder)]) == status.OK
+    assert capsys.readouterr().out.rstrip("\n").endswith("a\\x0ab")
+    assert boundary.run(["check", str(missing)]) == status.UNUSABLE
+    (line,) = capsys.readouterr().err.splitlines()
+    assert "no\\x0asuch.yaml" in line

@@ -145,7 +145,9 @@ def test_schedule_prints_the_cables_as_csv(run: Run) -> None:
     ]
 
 
-@pytest.mark.parametrize("name", ["cables", "terminations", "strips", "functions", "readings", "findings"])
+@pytest.mark.parametrize(
+    "name", ["cables", "terminations", "strips", "functions", "readings", "test_sheet", "findings"]
+)
 def test_schedule_prints_any_list_in_any_format(run: Run, name: str) -> None:
     as_csv = list(csv.DictReader(io.StringIO(run("schedule", BRINE, "--list", name).out)))
     as_json = json.loads(run("schedule", BRINE, "--list", name, "--format", "json").out)
@@ -160,7 +162,7 @@ def test_schedule_writes_every_list_twice(run: Run, tmp_path: Path) -> None:
     done = run("schedule", BRINE, "-o", tmp_path / "lists")
     assert done.status == status.OK
     names = {p.name for p in (tmp_path / "lists").iterdir()}
-    lists = ("cable_schedule", "terminations", "strips", "functions", "readings", "findings")
+    lists = ("cable_schedule", "terminations", "strips", "functions", "readings", "test_sheet", "findings")
     assert names == {f"{n}.{s}" for n in lists for s in ("csv", "xlsx")} | {"pack.json", "read_me_first.txt"}
     assert (tmp_path / "lists" / "cable_schedule.csv").read_text(encoding="utf-8") == run("schedule", BRINE).out
 

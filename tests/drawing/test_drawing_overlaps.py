@@ -168,7 +168,7 @@ def test_small_texts_and_strange_elements_are_named() -> None:
     body = '<text x="1" y="5" font-size="2.4">a</text><ellipse/><g transform="scale(2)"/><path d="M 1 1 L 2 2"/>'
     found = overlaps.check(f"{head}{body}</svg>".encode())
     assert found == (
-        "the text 'a' is only 2.4 mm; 2.5 mm is the least",
+        "the text 'a' is only 2.4 mm; 2.74 mm is the least",
         "a <ellipse> of class '' cannot be judged",
         "a <g> of class '' cannot be judged",
         "a <path> of class '' cannot be judged",

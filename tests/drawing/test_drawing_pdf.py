@@ -165,3 +165,22 @@ def test_a_missing_library_is_named_with_its_remedy() -> None:
 def test_cairo_is_loaded_only_when_a_book_is_made() -> None:
     code = "import sys, wiregen.drawing.pdf; print(any(m.startswith('cairo') for m in sys.modules))"
     assert subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout == "False\n"
+
+
+def test_references_between_sheets_are_links_both_ways() -> None:
+    first, second = A3.canvas(), A3.canvas()
+    first.text(100, 100, "to -X1:9 2/B6, and 7/A1", see=("2/B6", "7/A1"))
+    second.text(100, 100, "see 1/C4", anchor="end", see=("1/C4",))
+    pages = [(f"sheet-{n}", str(n), canvas.to_svg()) for n, canvas in enumerate((first, second), 1)]
+    reader = pypdf.PdfReader(io.BytesIO(pdf.book(pages, "x")))
+    links = [[a.get_object() for a in sheet.get("/Annots", [])] for sheet in reader.pages]
+    assert [len(found) for found in links] == [1, 1], "a sheet that the book does not have is no link"
+    numbers = {str(p.indirect_reference): n for n, p in enumerate(reader.pages)}
+    targets = [reader.named_destinations[str(found[0]["/Dest"])].page for found in links]
+    assert [numbers[str(t.indirect_reference) if hasattr(t, "indirect_reference") else str(t)] for t in targets] == [
+        1,
+        0,
+    ]
+    x0, y0, x1, y1 = (float(v) / 72 * 25.4 for v in links[0][0]["/Rect"])
+    assert 100 < min(x0, x1) < max(x0, x1) < 140
+    assert min(y0, y1) < 297 - 100 < max(y0, y1)

@@ -15,7 +15,7 @@ from wiregen.drawing.canvas import Canvas
 from wiregen.drawing.symbols import KINDS, Practice, Symbol, contacts_iec, contacts_nfpa, figure, get, loads
 
 PRACTICES: tuple[Practice, ...] = ("iec", "nfpa")
-ACTUATORS = ("push", "turn", "mushroom", "limit", "process", "none")
+ACTUATORS = ("push", "turn", "key", "mushroom", "limit", "process", "none")
 QUANTITIES = ("p", "L", "θ", "F", "Δp", "n")
 
 CONTACTS: list[dict[str, Any]] = [

@@ -74,8 +74,7 @@ def test_wires_of_the_power_side_are_listed_and_not_sized() -> None:
 
 
 def test_the_sheet_says_that_nothing_is_rated() -> None:
-    sheet = drawing.draw(designed(NAME)).sheets[-1]
-    assert sheet.title == "Power side"
+    (sheet,) = (s for s in drawing.draw(designed(NAME)).sheets if s.title == "Power side")
     written = re.findall(r"<text[^>]*>([^<]*)</text>", sheet.svg.decode())
     assert any("nothing of it is rated" in text for text in written)
     assert written.count("mains, not in this set") == 6  # three poles of -QA1, three terminals of -TA2
@@ -83,4 +82,6 @@ def test_the_sheet_says_that_nothing_is_rated() -> None:
 
 
 def test_findings() -> None:
-    assert findings(NAME) == [("note", "restart-by-setting")]
+    """Start and stop share a cable, which the example accepts: its protective device stops the auger too."""
+    assert findings(NAME) == [("warning", "start-beside-stop"), ("note", "restart-by-setting")]
+    assert all(f.accepted for f in designed(NAME).findings if f.severity == "warning")

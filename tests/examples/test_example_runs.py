@@ -47,7 +47,8 @@ def test_pressure_pump_cables() -> None:
 
 
 def test_pressure_pump_findings_and_settings() -> None:
-    assert findings("pressure_pump") == []
+    assert findings("pressure_pump") == [("warning", "start-beside-stop")]
+    assert all(f.accepted for f in designed("pressure_pump").findings)
     found = settings("pressure_pump")
     assert found["reference pressure"] == "closed loop, slow down when the feedback rises, spans 20 to 50 Hz"
     assert found["feedback"] == "set 4-20 mA, spans 0 to 10 bar, signal low: run at 25 Hz, signal high: trip"
@@ -82,9 +83,10 @@ def test_stable_fan_loops_and_cable() -> None:
 
 
 def test_stable_fan_findings_and_settings() -> None:
-    """An override always warns, with its reason; nothing else is worth more than a note."""
+    """An override always warns, with its reason; start, stop, selector in one cable are accepted; the rest notes."""
     assert findings("stable_fan") == [
         ("warning", "override-declared"),
+        ("warning", "start-beside-stop"),
         ("note", "changeover-by-setting"),
         ("note", "safe-torque-off-linked"),
     ]
@@ -100,7 +102,7 @@ def test_stable_fan_findings_and_settings() -> None:
 
 
 def test_stable_fan_prints_its_override_on_every_sheet_of_the_drive() -> None:
-    sheets = [s for s in drawn("stable_fan") if "-TA1" in s.title]
+    sheets = [s for s in drawn("stable_fan") if s.title.startswith("Terminal diagram of -TA1")]
     assert len(sheets) == 2
     for sheet in sheets:
         text = sheet.svg.decode()

@@ -22,7 +22,7 @@ from wiregen.pipeline import Design
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 BRINE = EXAMPLES / "brine_pump.yaml"
-LISTS = ("cable_schedule", "terminations", "strips", "functions", "readings", "findings")
+LISTS = ("cable_schedule", "terminations", "strips", "functions", "readings", "test_sheet", "findings")
 
 
 @pytest.fixture(scope="module")

@@ -184,10 +184,10 @@ def test_a_four_wire_transmitter_with_a_second_supply() -> None:
 # Left over
 
 
-def test_a_supply_that_only_shares_its_zero_volt_is_unused() -> None:
-    supply = "-TB1: {profile: supply_24v, at: +C1}\n"
-    design = designed(drive(supply + STOP, "enable: -SJ2", zero_volt="{joined_to: -TB1}"))
-    assert only(design, "device-unused").subject == "-TB1"
+def test_a_supply_that_earths_the_zero_volt_of_another_device_is_used() -> None:
+    supplies = "-TB1: {profile: supply_24v, at: +C1}\n-TB2: {profile: supply_24v, at: +C1}\n"
+    design = designed(drive(supplies + STOP, "enable: -SJ2", zero_volt="{joined_to: -TB1}"))
+    assert only(design, "device-unused").subject == "-TB2"
 
 
 def test_the_cabinet_of_a_field_place_is_used_without_devices() -> None:
@@ -241,3 +241,19 @@ def test_a_sensor_that_fits_no_card_of_a_bank() -> None:
     assert codes(design, "error") == ["polarity-mismatch"]
     half = "-KE1: {inputs: sink}\n-KE2: {inputs: source}\n-KE: {reads: {part there: -BG1}}"
     assert codes(designed(drive(BANK + STOP, "enable: -SJ2", beside=half, rest=BANKS)), "error") == []
+
+
+@pytest.mark.parametrize(
+    ("duty", "told"),
+    [
+        ("-PF1", True),
+        ("{switches: -PF1, supply: -TB1}", True),
+        ("{switches: -PF1, energised: while_healthy}", True),
+        ("{switches: -PF1, energised: in_fault}", False),
+        ("{switches: -PF1, contact: NC}", False),
+        ("{switches: -PF1, contact: NO}", False),  # a lamp that says that all is well
+    ],
+)
+def test_a_fault_lamp_without_a_contact(duty: str, told: bool) -> None:
+    supply = "-TB1: {profile: supply_24v, at: +C1}\n-PF1: {profile: pilot_lamp, at: +C1}\n"
+    assert ("fault-shown-inverse" in codes(designed(drive(supply, f"relays: {{fault: {duty}}}")))) is told

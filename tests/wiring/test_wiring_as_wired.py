@@ -61,6 +61,8 @@ def test_answer_says_that_no_spare_is_left() -> None:
     assert told(designed()) == {
         "field-feed-unprotected": "-TB1:24V goes into the field in -W7, and no fuse stands before it",
         "spare-below-policy": "7 of 7 cores of -W7 are used; the policy asks for one spare",
+        "start-beside-stop": "stop of -TA1, start and what feeds both (24 V of -TB1) lie in -W7, and nothing else "
+        "stops -TA1: cores that touch there start the motor or hold it against its stop",
     }
 
 

@@ -100,7 +100,8 @@ def test_the_drive_shows_the_loop_whole_and_the_card_says_where(place: str, seco
     assert [at[p][0] for p in row] == sorted(at[p][0] for p in row)
     assert len({at[p][1] for p in row}) == 1
     card_sheet = next(s for s in sheets if s.title.endswith("-KE4")).svg.decode()
-    assert re.search(r">see 1/[A-F]\d<", card_sheet)
+    drive = next(s.number for s in sheets if s.title.endswith("-TA1"))
+    assert re.search(rf">see {drive}/[A-F]\d<", card_sheet)
 
 
 def pins_of(svg: str) -> dict[str, tuple[float, float]]:

@@ -13,6 +13,8 @@ from wiregen.allocation.problem import obstacles
 from wiregen.terms import Pin
 
 TIE_BREAK = "tie-break"
+#: Terminals up to which each is tried by itself.
+SINGLE = 24
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +31,8 @@ class Move:
 class Alternative:
     """One other terminal. ``costs`` holds (level, how much more) where it differs; ``because`` says why it cannot be.
 
-    ``decided_by`` is the first level in which it costs more, or ``tie-break`` where it is as good in every one.
+    ``decided_by`` is the first level in which it costs more, or ``tie-break`` where it is as good in every one. Those
+    in ``like`` differ from it by nothing but their place: they cost the same in every level but ``from the top``.
     """
 
     terminal: Pin
@@ -37,6 +40,7 @@ class Alternative:
     decided_by: str = ""
     costs: tuple[tuple[str, int], ...] = ()
     moves: tuple[Move, ...] = ()
+    like: tuple[Pin, ...] = ()
 
     @property
     def possible(self) -> bool:
@@ -69,11 +73,10 @@ def why(problem: Problem, end: End, allocation: Allocation, tell: Callable[[str]
     base = allocate(part, node_limit=NODE_LIMIT)
     at = allocation.of_end(end.id)
     terminal = Pin(at.device, at.channel) if at else None
-    others = [c for c in _candidates(part, end) if c.pin != terminal]
     tried = []
-    for channel in others:
+    for channel, *like in _grouped(part, [c for c in _candidates(part, end) if c.pin != terminal]):
         tell(str(channel.pin))
-        tried.append(_tried(part, end, channel, base))
+        tried.append(replace(_tried(part, end, channel, base), like=tuple(c.pin for c in like)))
     decided = _decided(end, terminal, tried)
     return Reason(end, terminal, decided, _says(end, terminal, decided, tried, allocation), tuple(tried))
 
@@ -81,6 +84,18 @@ def why(problem: Problem, end: End, allocation: Allocation, tell: Callable[[str]
 def _candidates(part: Problem, end: End) -> list[Channel]:
     """Every terminal of the kind that the end needs, at the devices where it may stand."""
     return [c for c in part.channels if c.device in end.devices and c.role == end.role]
+
+
+def _grouped(part: Problem, channels: list[Channel]) -> list[list[Channel]]:
+    """Each terminal alone; beyond `SINGLE` those together that no end tells apart, the topmost first."""
+    if len(channels) <= SINGLE:
+        return [[channel] for channel in channels]
+    told_apart = {pin for end in part.ends for pin in (*end.usual, end.fixed, end.kept) if pin is not None}
+    groups: dict[object, list[Channel]] = {}
+    for channel in sorted(channels, key=lambda c: c.position):
+        own = channel.pin if channel.pin in told_apart else None
+        groups.setdefault((replace(channel, name="", pins=(), position=0), own), []).append(channel)
+    return sorted(groups.values(), key=lambda group: channels.index(group[0]))
 
 
 def _tried(part: Problem, end: End, channel: Channel, base: Allocation) -> Alternative:

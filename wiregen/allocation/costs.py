@@ -15,8 +15,9 @@ def unplaced(program: Program) -> Costs:
 
 
 def moves(program: Program) -> Costs:
-    """One for every end away from where it is wired."""
-    return _by_pair(program, [pair.move for pair in program.counted.pairs])
+    """One for every end away from where it is wired, and for every wired one that is left out."""
+    gone = {u: 1 for u, ends in zip(program.u, program.counted.ends, strict=False) if ends.kept}
+    return _by_pair(program, [pair.move for pair in program.counted.pairs]) | gone
 
 
 def unusual(program: Program) -> Costs:

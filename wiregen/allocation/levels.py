@@ -136,7 +136,7 @@ def _as_seated(ladder: _Ladder, part: Problem, seats: dict[int, int], dealt: Dea
     used = [pairs[class_of[end], j] for end, j in dealt.items()]
     values = {
         "unplaced": len(part.ends) - len(seats),
-        "moves": sum(pair.move for pair in used),
+        "moves": sum(pair.move for pair in used) + sum(bool(e.kept) for i, e in enumerate(part.ends) if i not in seats),
         "unusual": sum(pair.unusual for pair in used),
         "scarce": sum(part.channels[c].scarce for c in seats.values()),
         "together": len(

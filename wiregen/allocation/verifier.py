@@ -20,7 +20,7 @@ def verify(problem: Problem, allocation: Allocation) -> None:
     _one_function_a_channel(placed)
     _one_polarity_a_group(problem, placed)
     _apart(problem, placed)
-    _levels(allocation, placed)
+    _levels(problem, allocation, placed)
     _status(problem, allocation)
 
 
@@ -135,7 +135,7 @@ _COST: dict[str, Callable[[Placed], int]] = {
 }
 
 
-def _levels(allocation: Allocation, placed: Placed) -> None:
+def _levels(problem: Problem, allocation: Allocation, placed: Placed) -> None:
     """Each level's value is what the answer costs. The tie-break chooses among equals: nothing to cost."""
     names = ["unplaced"] * bool(allocation.unplaced) + [*_COST, "tie-break"]
     _demand([level.name for level in allocation.levels] == names, "the levels are not those of the answer")
@@ -143,6 +143,9 @@ def _levels(allocation: Allocation, placed: Placed) -> None:
         cost = len(allocation.unplaced) if level.name == "unplaced" else level.value
         if level.name in _COST:
             cost = _COST[level.name](placed)
+        if level.name == "moves":
+            seated = {end.id for end, _, _ in placed}
+            cost += sum(end.kept is not None and end.id not in seated for end in problem.ends)
         _demand(level.value == cost, f"{level.name} costs {cost}, not {level.value}")
         _demand(0 <= level.bound <= level.value, f"{level.name} has a bound above its value")
         _demand(level.proven == (level.bound == level.value), f"{level.name} claims a proof that it lacks")

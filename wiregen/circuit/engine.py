@@ -21,7 +21,7 @@ _TRIES = 12
 _STEPS = 300
 _BETTERED = 3
 _NARROWED, _AT_ONCE = 4, 33
-_CHUNK_FLOATS = 4_000_000  # how many matrix elements are solved at once: a matter of memory only
+_CHUNK_FLOATS = 100_000  # how many matrix elements are solved at once: what a processor's cache holds
 
 
 class Tables:
@@ -55,20 +55,20 @@ class Tables:
         return found
 
 
-def operating_points(island: Island, curves: Tables) -> Floats:
-    """The voltage [V] to earth at every node: (states, nodes). ``curves`` has one row a state.
+def operating_points(island: Island, curves: Tables, options: Whole) -> Floats:
+    """The voltage [V] to earth at every node: (states, nodes).
 
+    ``curves`` are those of the island's elements, ``options`` (states, elements) says which of them each one has.
     Raises InternalFault where Kirchhoff's current law does not hold in the answer.
     """
-    states, elements = curves.knots.shape[:2]
-    size = len(island.nodes)
+    states, elements = options.shape
     if not elements:
-        return np.zeros((states, size))
-    found = np.empty((states, size))
-    step = max(1, _CHUNK_FLOATS // (elements * elements + size))
+        return np.zeros((states, len(island.nodes)))
+    found = np.empty((states, len(island.nodes)))
+    step = max(1, _CHUNK_FLOATS // (elements * elements + len(island.nodes)))
     for first in range(0, states, step):
-        rows = np.arange(first, min(first + step, states))
-        found[rows] = _solve(island, curves.part(rows))
+        rows = slice(first, first + step)
+        found[rows] = _solve(island, curves.chosen(options[rows]))
     return found
 
 

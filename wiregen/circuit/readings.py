@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import itertools
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -10,7 +11,7 @@ import numpy as np
 from wiregen.allocation.model import Allocation
 from wiregen.circuit.build import Circuit, build
 from wiregen.circuit.measured import Place, places
-from wiregen.circuit.network import Floats
+from wiregen.circuit.network import Element, Floats, Resistance
 from wiregen.circuit.parts import range_of
 from wiregen.circuit.points import Points
 from wiregen.circuit.rest import at_rest
@@ -25,6 +26,8 @@ PARTS = (0.9, 1.1)
 CONDUCTORS_C = (-5.0, 70.0)
 #: What the instrument and the eye add. common practice, no source.
 INSTRUMENT_PART, INSTRUMENT_V, INSTRUMENT_MA = 0.005, 0.1, 0.1
+#: Voltages of so many nodes and states are held at once: a matter of memory only.
+_AT_ONCE = 400_000
 #: A change of less than this is none.
 _FELT_V = 0.02
 
@@ -100,17 +103,77 @@ def readings(declared: Declared, allocation: Allocation, wiring: Wiring, circuit
     """
     states = reading_states(declared, allocation, circuit)
     where = places(declared, allocation, circuit)
-    points = solve(circuit, states)
-    corners = [
-        solve(build(declared, allocation, wiring, temperature_c=t, scale=s), states)
-        for t in CONDUCTORS_C
-        for s in PARTS
-    ]
-    found = [row for place in where for row in _rows(place, points, corners, states)]
-    changed = _changed(where, points, len(states))
+    step = max(16, _AT_ONCE // (1 + sum(len(island.nodes) for island in circuit.islands)))
+    rest = range(step, len(states), step)
+    blocks = [states[:step], *((states[0], *states[first : first + step]) for first in rest)]
+    asked: list[list[_Asked]] = []
+    drawn: list[list[Floats]] = []
+    for number, block in enumerate(blocks):
+        points = solve(circuit, block)
+        asked.append(list(_ask(where, points, with_base=number == 0)))
+        drawn.append([a.values(points) for a in asked[-1]])
+    low, high = drawn, drawn
+    for temperature_c, scale in itertools.product(CONDUCTORS_C, PARTS):
+        # One circuit after another: a large one fills much memory while it is solved.
+        corner = build(declared, allocation, wiring, temperature_c=temperature_c, scale=scale)
+        found = [_of_block(corner, block, those) for block, those in zip(blocks, asked, strict=True)]
+        low, high = _each(np.minimum, low, found), _each(np.maximum, high, found)
     order = {state.name: i for i, state in enumerate(states)}
-    kept = (r for r in found if order[r.state] == 0 or r.owner in changed[order[r.state]])
-    return tuple(sorted(kept, key=lambda r: order[r.state]))
+    flat = (zip(*block, strict=True) for block in zip(asked, drawn, low, high, strict=True))
+    return tuple(sorted((r for block in flat for row in block for r in _rows(*row)), key=lambda r: order[r.state]))
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """Some states of one place: its voltage, or with ``kind`` the current of the part ``number`` of that kind."""
+
+    place: Place
+    states: tuple[State, ...]
+    shown: tuple[int, ...]
+    kind: str = ""
+    number: int = -1
+
+    def values(self, points: Points) -> Floats:
+        """The voltage [V], or the current [mA] of the part, one a shown state."""
+        if not self.kind:
+            found = points.volts(self.place.pin, self.place.to)
+        elif self.number < 0:
+            found = np.zeros(len(points.states))
+        else:
+            found = np.abs(points.amps(getattr(points.circuit, self.kind)[self.number])) * 1000.0
+        return found[list(self.shown)]
+
+
+def _of_block(circuit: Circuit, block: Sequence[State], asked: Sequence[_Asked]) -> list[Floats]:
+    points = solve(circuit, block)
+    return [a.values(points) for a in asked]
+
+
+def _each(
+    of: Callable[[Floats, Floats], Floats], a: Sequence[Sequence[Floats]], b: Sequence[Sequence[Floats]]
+) -> list[list[Floats]]:
+    return [[of(x, y) for x, y in zip(*pair, strict=True)] for pair in zip(a, b, strict=True)]
+
+
+def _ask(where: Sequence[Place], points: Points, *, with_base: bool) -> Iterator[_Asked]:
+    """What is shown of some states, of which the first is the base state: voltages, then the current of a part."""
+    states = range(len(points.states))
+    changed = _changed(where, points, len(states))
+    shown = {
+        owner: tuple(i for i in states if not points.restless[i] and (with_base if i == 0 else owner in changed[i]))
+        for owner in dict.fromkeys(place.owner for place in where)
+    }
+    for place in where:
+        if shown[place.owner]:
+            yield _Asked(place, points.states, shown[place.owner])
+            if place.part is not None:
+                yield _Asked(place, points.states, shown[place.owner], *_number(points.circuit, place.part))
+
+
+def _number(circuit: Circuit, part: Element | Resistance) -> tuple[str, int]:
+    if part in circuit.fixed:
+        return "fixed", circuit.fixed.index(part)
+    return "elements", circuit.elements.index(part) if part in circuit.elements else -1
 
 
 def _changed(where: Sequence[Place], points: Points, count: int) -> list[set[str]]:
@@ -122,36 +185,13 @@ def _changed(where: Sequence[Place], points: Points, count: int) -> list[set[str
     return found
 
 
-def _rows(place: Place, points: Points, corners: Sequence[Points], states: Sequence[State]) -> Iterator[Reading]:
-    at_corners = np.array([p.volts(place.pin, place.to) for p in (points, *corners)])
-    yield from _between(place, states, points, at_corners, volts=True)
-    if place.part is not None:
-        numbers = [_number(p, points, place) for p in (points, *corners)]
-        yield from _between(place, states, points, np.array(numbers), volts=False)
-
-
-def _number(points: Points, as_drawn: Points, place: Place) -> Floats:
-    """The current [mA] of the same part in another circuit of the same design."""
-    assert place.part is not None
-    listed, other = ((c.circuit.fixed, c.circuit.elements) for c in (as_drawn, points))
-    for mine, theirs in zip(listed, other, strict=True):
-        if place.part in mine:
-            amps: Floats = points.amps(theirs[mine.index(place.part)])  # type: ignore[arg-type]
-            return np.abs(amps) * 1000.0
-    return np.zeros(len(points.states))
-
-
-def _between(
-    place: Place, states: Sequence[State], points: Points, values: Floats, *, volts: bool
-) -> Iterator[Reading]:
-    margin = INSTRUMENT_PART * np.abs(values[0]) + (INSTRUMENT_V if volts else INSTRUMENT_MA)
-    low, high = values.min(axis=0) - margin, values.max(axis=0) + margin
-    for i, state in enumerate(states):
-        if points.restless[i]:
-            continue
-        value, least, most = (round(float(v[i]), 3) + 0.0 for v in (values[0], low, high))
+def _rows(asked: _Asked, drawn: Floats, low: Floats, high: Floats) -> Iterator[Reading]:
+    volts, place = not asked.kind, asked.place
+    margin = INSTRUMENT_PART * np.abs(drawn) + (INSTRUMENT_V if volts else INSTRUMENT_MA)
+    for i, *numbers in zip(asked.shown, drawn, low - margin, high + margin, strict=True):
+        value, least, most = (round(float(v), 3) + 0.0 for v in numbers)
         yield Reading(
-            state.name,
+            asked.states[i].name,
             place.owner,
             place.pin,
             place.to,

@@ -41,8 +41,8 @@ def solve(circuit: Circuit, states: Sequence[State], change: Change = AS_DRAWN) 
         for island, found in zip(circuit.islands, volts, strict=True):
             if island.numbers.size:
                 # Most states differ elsewhere: what is the same here is solved once.
-                rows, same = np.unique(options[np.ix_(left, island.numbers)], axis=0, return_inverse=True)
-                found[left] = operating_points(island, curves.part(island.numbers).chosen(rows))[same.reshape(-1)]
+                rows, same = _different(options[np.ix_(left, island.numbers)])
+                found[left] = operating_points(island, curves.part(island.numbers), rows)[same]
         moved = _follow(circuit, volts, picked, fed, left)
         left = left[moved]
         if not left.size:
@@ -52,17 +52,35 @@ def solve(circuit: Circuit, states: Sequence[State], change: Change = AS_DRAWN) 
     return Points(circuit, tuple(states), tuple(volts), options, elements, curves, picked, fed, restless)
 
 
+def _different(rows: Whole) -> tuple[Whole, Whole]:
+    """The rows that differ from each other, and for each row which of them it is."""
+    number: dict[bytes, int] = {}
+    same = [number.setdefault(row.tobytes(), len(number)) for row in rows]
+    if len(number) == len(rows):
+        return rows, np.arange(len(rows))
+    which = np.array(same, dtype=np.intp)
+    first = np.empty(len(number), dtype=np.intp)
+    first[which[::-1]] = np.arange(len(rows))[::-1]
+    return rows[first], which
+
+
 def _compiled(circuit: Circuit, states: Sequence[State]) -> tuple[Whole, Tables, tuple[Element, ...]]:
     """Which curve every element has by what each state says; the curves, with those that values in states add."""
     rows: Whole = np.zeros((len(states), len(circuit.elements)), dtype=np.intp)
     added: dict[int, list[Curve]] = {}
     known: dict[tuple[int, float], int] = {}
+    adjusted: dict[str, list[int]] = {}
+    stands: dict[tuple[object, ...], Whole] = {}  # many states differ only in what is set
     for row, state in zip(rows, states, strict=True):
-        for key in _keys(state):
-            for element, curve in _moved(circuit, key):
-                row[element] = curve
+        said = (state.operated, state.positions, state.energised, state.dead)
+        if said not in stands:
+            for key in _keys(state):
+                for element, curve in _moved(circuit, key):
+                    row[element] = curve
+            stands[said] = row.copy()
+        row[:] = stands[said]
         for name, value in (*state.settings, *state.signals):
-            for element in _adjustable(circuit, name):
+            for element in adjusted.get(name) or adjusted.setdefault(name, _adjustable(circuit, name)):
                 if row[element] == 0:
                     row[element] = _curve(circuit, added, known, element, value)
     if not added:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import os
 import sys
 
 #: Objects between two searches for unreachable ones. A run mostly imports: it makes many objects and drops few, and
@@ -13,6 +14,8 @@ _BETWEEN_SEARCHES = 100_000
 def main() -> int:
     """Run the command line of this process and return its exit status."""
     gc.set_threshold(_BETWEEN_SEARCHES)
+    # The matrices of one cabinet are too small for several threads: they wait for one another longer than they work.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     try:
         from wiregen.cli.boundary import run
 

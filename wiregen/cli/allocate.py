@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 @options.scheme
 @options.variant
 @options.profiles
+@options.keep
 @options.time_limit
 @options.output_format
 @click.option("--why", "function", metavar="FUNCTION", help="Say why this function got its terminal.")
@@ -31,6 +32,7 @@ def command(
     scheme: Path,
     variant: str | None,
     profiles_dir: Path | None,
+    keep: Path | None,
     time_limit_s: float | None,
     output_format: str,
     function: str | None,
@@ -46,7 +48,7 @@ def command(
         raise click.UsageError("--at says where the function of --why stands; add --why FUNCTION")
     with complaints_for(output_format):
         with Progress() as progress:
-            design = designed(scheme, variant, profiles_dir, progress, time_limit_s)
+            design = designed(scheme, variant, profiles_dir, progress, time_limit_s, keep)
             reason = reasons.reason(design, function, device, progress) if function is not None else None
         if reason is not None:
             if output_format == "json":

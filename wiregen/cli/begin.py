@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from wiregen.cli.printing import print_findings, printable, summary
+from wiregen.cli.printing import in_line, print_findings, summary
 from wiregen.cli.status import status_of
 
 if TYPE_CHECKING:
@@ -35,7 +35,7 @@ def command(file: Path) -> int:
     design = wiregen.design(wiregen.read(file))
     print_findings(design.scheme, design.findings)
     click.echo(summary(design.findings), err=True)
-    click.echo(printable(f"{file} is written; `wiregen pack {file} -o DIR` makes the drawings and lists"))
+    click.echo(in_line(f"{file} is written; `wiregen pack {file} -o DIR` makes the drawings and lists"))
     return status_of(design.findings)
 
 

@@ -12,7 +12,7 @@ import click
 
 from wiregen.cli import status
 from wiregen.cli.group import wiregen
-from wiregen.cli.printing import printable
+from wiregen.cli.printing import in_line
 from wiregen.terms import InternalFault, UnusableInput, WiregenError
 
 #: Set to 1 to see where in the program a fault happened.
@@ -77,7 +77,7 @@ def _fault(what: str) -> list[str]:
 
 def _tell(line: str) -> None:
     with contextlib.suppress(OSError, ValueError):
-        click.echo(printable(line), err=True)
+        click.echo(in_line(line), err=True)
 
 
 def _forgive_characters() -> None:

@@ -18,10 +18,16 @@ from wiregen.cli.status import status_of
 @options.scheme
 @options.variant
 @options.profiles
+@options.keep
 @options.time_limit
 @options.output_format
 def command(
-    scheme: Path, variant: str | None, profiles_dir: Path | None, time_limit_s: float | None, output_format: str
+    scheme: Path,
+    variant: str | None,
+    profiles_dir: Path | None,
+    keep: Path | None,
+    time_limit_s: float | None,
+    output_format: str,
 ) -> int:
     """Say what is wrong with a scheme.
 
@@ -30,7 +36,7 @@ def command(
     """
     with complaints_for(output_format):
         with Progress() as progress:
-            design = designed(scheme, variant, profiles_dir, progress, time_limit_s)
+            design = designed(scheme, variant, profiles_dir, progress, time_limit_s, keep)
         from wiregen.documents import conflicts_json, findings_json, in_order, scheme_json
 
         findings = in_order(design.scheme, design.findings)

@@ -23,12 +23,13 @@ def designed(
     profiles_dir: Path | None,
     progress: Progress,
     time_limit_s: float | None = None,
+    keep: Path | None = None,
 ) -> Design:
     """Read a scheme and work it out; what is not proven within the time is told. Raises UnusableInput."""
     import wiregen
 
     progress.step("Reading the scheme")
-    read = wiregen.read(scheme, variant=variant, profiles_dir=profiles_dir)
+    read = wiregen.read(scheme, variant=variant, profiles_dir=profiles_dir, keep=keep)
     progress.step("Allocating and wiring")
     design = wiregen.design(read, time_limit_s=time_limit_s)
     if time_limit_s is not None and (said := _unproven(design)):

@@ -16,17 +16,23 @@ from wiregen.cli.writing import report
 @options.scheme
 @options.variant
 @options.profiles
+@options.keep
 @options.time_limit
 @options.output(required=True)
 def command(
-    scheme: Path, variant: str | None, profiles_dir: Path | None, time_limit_s: float | None, output: Path
+    scheme: Path,
+    variant: str | None,
+    profiles_dir: Path | None,
+    keep: Path | None,
+    time_limit_s: float | None,
+    output: Path,
 ) -> int:
     """Draw the sheets of a scheme.
 
     Writes one SVG a sheet and one PDF with all of them.
     """
     with Progress() as progress:
-        design = designed(scheme, variant, profiles_dir, progress, time_limit_s)
+        design = designed(scheme, variant, profiles_dir, progress, time_limit_s, keep)
         from wiregen.packing import write_sheets
 
         progress.step("Drawing")

@@ -20,6 +20,12 @@ profiles = click.option(
     type=click.Path(exists=True, file_okay=False, path_type=Path),
     help="Take terminal profiles from this folder too.",
 )
+keep = click.option(
+    "--keep",
+    metavar="PACK",
+    type=click.Path(path_type=Path),
+    help="Let as much stay as it is in this earlier pack as can.",
+)
 output_format = click.option(
     "--format",
     "output_format",
@@ -43,6 +49,14 @@ time_limit = click.option(
     type=float,
     callback=_seconds,
     help="Stop looking for a better allocation after so long, and say what is proven of it.",
+)
+
+
+table_format = click.option(
+    "--format",
+    "output_format",
+    type=click.Choice(["text", "json", "csv"]),
+    help="Print for people, which is what you get without it, for programs, or as CSV.",
 )
 
 

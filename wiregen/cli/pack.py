@@ -8,6 +8,7 @@ import click
 
 from wiregen.cli import options
 from wiregen.cli.designing import designed
+from wiregen.cli.faults import fault_list
 from wiregen.cli.progress import Progress
 from wiregen.cli.writing import report
 
@@ -16,10 +17,18 @@ from wiregen.cli.writing import report
 @options.scheme
 @options.variant
 @options.profiles
+@options.keep
 @options.time_limit
+@click.option("--faults", is_flag=True, help="Try every single fault of the wiring too, and add the list of them.")
 @options.output(required=True)
 def command(
-    scheme: Path, variant: str | None, profiles_dir: Path | None, time_limit_s: float | None, output: Path
+    scheme: Path,
+    variant: str | None,
+    profiles_dir: Path | None,
+    keep: Path | None,
+    time_limit_s: float | None,
+    faults: bool,
+    output: Path,
 ) -> int:
     """Write everything of a scheme into one folder.
 
@@ -28,9 +37,10 @@ def command(
     command, an added one stays.
     """
     with Progress() as progress:
-        design = designed(scheme, variant, profiles_dir, progress, time_limit_s)
+        design = designed(scheme, variant, profiles_dir, progress, time_limit_s, keep)
         from wiregen.packing import write
 
+        also = (fault_list(design, progress),) if faults else ()
         progress.step("Drawing and writing")
-        written = write(design, output)
+        written = write(design, output, also)
     return report(design, written)

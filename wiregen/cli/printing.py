@@ -13,7 +13,9 @@ if TYPE_CHECKING:
     from wiregen.scheme import Scheme
 
 _COLOURS = {Severity.ERROR: "red", Severity.WARNING: "yellow", Severity.NOTE: "cyan"}
+_TURNING = (0x061C, 0x200E, 0x200F, *range(0x202A, 0x202F), *range(0x2066, 0x206A))  # the direction of reading
 _CONTROLS = {code: f"\\x{code:02x}" for code in (*range(32), *range(127, 160)) if code != 10}
+_CONTROLS |= {code: f"\\u{code:04x}" for code in _TURNING}
 
 
 def printable(text: str) -> str:
@@ -21,11 +23,16 @@ def printable(text: str) -> str:
     return text.translate(_CONTROLS)
 
 
+def in_line(text: str) -> str:
+    """``text`` as `printable` has it, on one line: a name of a file may hold line ends."""
+    return printable(text).replace("\n", "\\x0a")
+
+
 def print_findings(scheme: Scheme, findings: Sequence[Finding], err: bool = False) -> None:
     """One block a finding: where, how bad, which code, what; then why, what to do, on whose word."""
     for finding in findings:
         severity = click.style(str(finding.severity), fg=_COLOURS[finding.severity], bold=True)
-        head = f"{printable(str(scheme.locate(finding.where)))}: "
+        head = f"{in_line(str(scheme.locate(finding.where)))}: "
         click.echo(f"{head}{severity} {printable(f'{finding.code} {_one_line(finding.message)}')}", err=err)
         for label, text in (("why", finding.why), ("remedy", finding.remedy), ("basis", finding.basis)):
             if text:

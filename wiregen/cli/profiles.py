@@ -20,7 +20,8 @@ if TYPE_CHECKING:
 @click.argument("name", required=False)
 @options.profiles
 @options.output_format
-def command(name: str | None, profiles_dir: Path | None, output_format: str) -> None:
+@click.option("--sheet", type=click.Path(path_type=Path, dir_okay=False), help="Write a sheet of all symbols (SVG).")
+def command(name: str | None, profiles_dir: Path | None, output_format: str, sheet: Path | None) -> None:
     """List the terminal profiles, or show one.
 
     With NAME, its terminals in physical order with their role, their electrical figures and where these come from.
@@ -29,6 +30,9 @@ def command(name: str | None, profiles_dir: Path | None, output_format: str) -> 
 
     with complaints_for(output_format):
         found = load(profiles_dir)
+        if sheet is not None:
+            _write_sheet(sheet, name, list(found.values()))
+            return
         if name is None:
             _list(list(found.values()), output_format)
             return
@@ -38,6 +42,21 @@ def command(name: str | None, profiles_dir: Path | None, output_format: str) -> 
             echo_json(found[name].model_dump(mode="json"))
         else:
             click.echo(_text(found[name]))
+
+
+def _write_sheet(file: Path, name: str | None, found: list[Profile]) -> None:
+    """The symbols of all profiles in both practices."""
+    if name is not None:
+        raise click.UsageError("--sheet shows all symbols; leave out the name of the profile")
+    if file.suffix != ".svg":
+        raise click.UsageError(f"{file} must end in .svg")
+    from wiregen.drawing.symbol_sheet import symbol_sheet
+
+    try:
+        file.write_bytes(symbol_sheet(found))
+    except OSError as error:
+        raise click.UsageError(f"{file} cannot be written: {error.strerror or error}") from None
+    click.echo(printable(f"{file} is written"))
 
 
 def _list(found: list[Profile], output_format: str) -> None:

@@ -54,11 +54,15 @@ def reason_text(found: Reason) -> str:
     end = found.end
     where = f"stands on {found.terminal}" if found.terminal else "has no terminal"
     head = [f"{end.function} {where}", f"decided by: {found.decided_by}: {found.says}"]
-    rows = [(str(a.terminal), a.decided_by or "impossible", _costs(a, TIE_BREAK)) for a in found.alternatives]
+    rows = [(_named(a), a.decided_by or "impossible", _costs(a, TIE_BREAK)) for a in found.alternatives]
     if not rows:
         return printable("\n".join([*head, "there is no other terminal of that kind"]))
     table = aligned(("instead", "differs in", "it would mean"), rows)
     return "\n".join([printable("\n".join(head)), "", table])
+
+
+def _named(a: Alternative) -> str:
+    return f"{a.terminal} and {len(a.like)} like it" if a.like else str(a.terminal)
 
 
 def _costs(a: Alternative, tie_break: str) -> str:
@@ -93,6 +97,7 @@ def reason_json(found: Reason) -> dict[str, Any]:
 def _alternative(a: Alternative) -> dict[str, Any]:
     return {
         "terminal": str(a.terminal),
+        "like": [str(pin) for pin in a.like],
         "possible": a.possible,
         "because": a.because or None,
         "decided_by": a.decided_by or None,

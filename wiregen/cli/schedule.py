@@ -18,13 +18,14 @@ if TYPE_CHECKING:
     from wiregen.documents import Table
     from wiregen.pipeline import Design
 
-_LISTS = ("cables", "terminations", "strips", "functions", "readings", "findings")
+_LISTS = ("cables", "terminations", "strips", "functions", "readings", "test_sheet", "findings", "moves")
 
 
 @click.command("schedule")
 @options.scheme
 @options.variant
 @options.profiles
+@options.keep
 @options.time_limit
 @options.output(required=False)
 @click.option("--list", "name", type=click.Choice(_LISTS), help="Print this list; without it the cables.")
@@ -38,6 +39,7 @@ def command(
     scheme: Path,
     variant: str | None,
     profiles_dir: Path | None,
+    keep: Path | None,
     time_limit_s: float | None,
     output: Path | None,
     name: str | None,
@@ -51,7 +53,7 @@ def command(
         raise click.UsageError("-o writes all lists in all formats; leave out --list and --format, or leave out -o")
     with complaints_for(output_format or "csv"):
         with Progress() as progress:
-            design = designed(scheme, variant, profiles_dir, progress, time_limit_s)
+            design = designed(scheme, variant, profiles_dir, progress, time_limit_s, keep)
             if output is not None:
                 from wiregen.packing import write_lists
 
@@ -69,6 +71,8 @@ def command(
 def _table(design: Design, name: str) -> Table:
     from wiregen import documents
 
+    if name == "moves":
+        return documents.moves_table(design)
     return documents.lists(design)[_LISTS.index(name)]
 
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from wiregen.cli.printing import print_errors, printable
+from wiregen.cli.printing import in_line, print_errors, printable
 from wiregen.cli.status import UNUSABLE, status_of
 
 if TYPE_CHECKING:
@@ -21,7 +21,7 @@ def report(design: Design, written: Pack) -> int:
     print_errors(design.scheme, in_order(design.scheme, design.findings))
     if design.status == "not for construction":
         click.echo("marked as not for construction while error findings stand", err=True)
-    click.echo(printable(f"{len(written.files)} files in {written.folder}"))
+    click.echo(in_line(f"{len(written.files)} files in {written.folder}"))
     if written.no_pdf is not None:
         click.echo(printable(f"error: no PDF was written: {written.no_pdf}"), err=True)
         return UNUSABLE

@@ -7,7 +7,7 @@ from wiregen.control.banks import with_sections_of_cards
 from wiregen.control.commands import add_commands
 from wiregen.control.devices import build_devices
 from wiregen.control.drive_safety import add_drive_safety
-from wiregen.control.fixed import check_fixed, check_wired
+from wiregen.control.fixed import check_built, check_fixed, check_wired
 from wiregen.control.functions import Declared
 from wiregen.control.inputs import input_groups, undeclared
 from wiregen.control.interpreter import Interpreter
@@ -45,6 +45,7 @@ def interpret(scheme: Scheme) -> Declared:
     groups = input_groups(scheme, devices)
     book.notices += check_fixed(scheme, devices, book.functions)
     book.notices += check_wired(scheme, devices, book.functions)
+    book.notices += check_built(scheme, devices, book.functions)
     book.notices += check_apart(scheme, book.functions)
     book.notices += undeclared(scheme, groups, book.functions)
     feeds = (*card_feeds(devices, book.supplies), *relay_feeds(book))

@@ -17,12 +17,23 @@ def fixed_pin(scheme: Scheme, device: Device, function: str) -> Pin | None:
 
 
 def wired_pin(scheme: Scheme, device: Device, function: str) -> Pin | None:
-    """The channel on which `wired` has a function, by its first pin; None where `fixed` decides its place."""
+    """The channel on which `wired`, or else an earlier pack, has a function; None where `fixed` decides its place."""
     if fixed_pin(scheme, device, function):
         return None
-    pin = _pin_in(scheme.model.wired.get(device.name, {}), device, function)
+    pin = _pin_in(scheme.model.wired.get(device.name, {}), device, function) or _built_pin(scheme, device, function)
     terminal = device.profile.terminal_of(pin.name) if pin else None
     return pin if terminal and device.profile.holds_function(terminal) else None
+
+
+def _built_pin(scheme: Scheme, device: Device, function: str) -> Pin | None:
+    """Where an earlier pack has a function, unless `wired` has another there: no two are kept on one terminal."""
+    pin = scheme.as_built.terminal_of(device.name, function) if scheme.as_built else None
+    terminal = device.profile.terminal_of(pin.name) if pin else None
+    if pin is None or terminal is None or pin.name != terminal.pins[0]:
+        return None
+    wired = scheme.model.wired.get(device.name, {})
+    said = (entry for label, entries in wired.items() if label in terminal.pins for entry in entries)
+    return None if any(entry.function for entry in said) else pin
 
 
 def _pin_in(section: dict[str, tuple[FixedEntry, ...]], device: Device, function: str) -> Pin | None:
@@ -63,6 +74,25 @@ def check_wired(scheme: Scheme, devices: tuple[Device, ...], functions: list[Fun
                     continue
                 where: Where = ("wired", device.name, label)
                 yield Notice("wired-not-kept", where, f"{device.name}:{label} {function}", text)
+
+
+def check_built(scheme: Scheme, devices: tuple[Device, ...], functions: list[Function]) -> Iterator[Notice]:
+    """Devices of an earlier pack that are gone while a new one has to do the same: it may be the same, renamed."""
+    if scheme.as_built is None:
+        return
+    before: dict[str, set[str]] = {}
+    for pin, function in scheme.as_built.assignments:
+        before.setdefault(pin.device, set()).add(function)
+    now = [d.name for d in devices]
+    for gone in (name for name in before if name not in now):
+        own = {name: {f for at, f in _known(functions) if at == name} for name in now if name not in before}
+        like = max(own, key=lambda name: (len(own[name] & before[gone]), -now.index(name)), default=None)
+        if like is not None and len(own[like] & before[gone]) * 2 > len(before[gone]):
+            text = (
+                f"{gone} of the earlier pack is not in the scheme, and {like} does the same: nothing of {gone} is kept"
+            )
+            remedy = f"If {like} is {gone} under another name, change the name back, pack, and rename at the machine."
+            yield Notice("wired-not-kept", ("devices", like), gone, text, remedy)
 
 
 def _known(functions: list[Function]) -> dict[tuple[str, str], str]:

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from wiregen.documents.cables import cable_schedule
 from wiregen.documents.csv import as_csv, shown
+from wiregen.documents.faults import fault_table, faults_json
 from wiregen.documents.findings import finding_table, in_order
 from wiregen.documents.functions import function_table
 from wiregen.documents.machine import (
@@ -17,16 +18,21 @@ from wiregen.documents.machine import (
     readings_json,
     scheme_json,
 )
+from wiregen.documents.moves import keeps_something, moves_table
 from wiregen.documents.readings import reading_table
 from wiregen.documents.strips import strip_table
 from wiregen.documents.table import Column, Table
 from wiregen.documents.terminations import terminations
+from wiregen.documents.test_sheet import CAUTION as TEST_CAUTION
+from wiregen.documents.test_sheet import sections as test_sections
+from wiregen.documents.test_sheet import test_sheet
 from wiregen.documents.xlsx import Heading, as_xlsx
 
 if TYPE_CHECKING:
     from wiregen.pipeline import Design
 
 __all__ = [
+    "TEST_CAUTION",
     "Column",
     "Heading",
     "Table",
@@ -36,6 +42,8 @@ __all__ = [
     "cable_schedule",
     "conflicts_json",
     "design_json",
+    "fault_table",
+    "faults_json",
     "finding_table",
     "findings_json",
     "function_table",
@@ -43,12 +51,15 @@ __all__ = [
     "in_order",
     "json_bytes",
     "lists",
+    "moves_table",
     "reading_table",
     "readings_json",
     "scheme_json",
     "shown",
     "strip_table",
     "terminations",
+    "test_sections",
+    "test_sheet",
 ]
 
 
@@ -59,12 +70,14 @@ def heading(design: Design) -> Heading:
 
 
 def lists(design: Design) -> tuple[Table, ...]:
-    """Every list of a design."""
+    """Every list of a design; that of moves where something is kept from before."""
     return (
         cable_schedule(design),
         terminations(design),
         strip_table(design),
         function_table(design),
         reading_table(design),
+        test_sheet(design),
         finding_table(design),
+        *((moves_table(design),) if keeps_something(design) else ()),
     )

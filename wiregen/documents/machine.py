@@ -45,6 +45,7 @@ def readings_json(readings: Iterable[Reading]) -> list[Json]:
     return [
         {
             "state": r.state,
+            "at": r.owner,
             "pin": str(r.pin),
             "to": str(r.to),
             "volts": r.volts,

@@ -42,9 +42,11 @@ def draw_cables(plate: Plate, columns: Columns, stack: Stack) -> None:
 def _stretches(stack: Stack) -> Iterator[_Stretch]:
     last: dict[int, _Stretch] = {}
     for row in stack.rows:
-        spans = [(gap, cable) for gap, cable in cables_of(row.row)]
+        spans = [(gap, cable) for gap, cable in cables_of(row.row, row.block)]
         if row.index == 0:
-            spans += [(gap, core.cable or "") for leg in row.block.legs[1:] for gap, core in leg.span.cores]
+            mixed = row.block.mixed_gaps()
+            cores = [core for leg in row.block.legs[1:] for core in leg.span.cores]
+            spans += [(gap, core.cable or "") for gap, core in cores if gap not in mixed]
         for gap, cable in spans:
             if gap in last and last[gap].cable == cable:
                 last[gap].rows.append(row)

@@ -101,6 +101,7 @@ class Canvas:
         self.width, self.height, self.title = width, height, clean(title)
         self._items: list[Item] = []
         self._pins: list[tuple[str, Point]] = []
+        self._symbols: list[Symbol] = []
         self._reserved: list[Box] = []
         self._make = svgwrite.Drawing(debug=False)
 
@@ -112,6 +113,11 @@ class Canvas:
     def pins(self) -> tuple[tuple[str, Point], ...]:
         """Every pin that was drawn, with where it lies."""
         return tuple(self._pins)
+
+    @property
+    def symbols(self) -> tuple[Symbol, ...]:
+        """Every symbol that was drawn, in that order."""
+        return tuple(self._symbols)
 
     def reserve(self, box: Box) -> None:
         """Keep a box free for a text that comes later."""
@@ -190,9 +196,12 @@ class Canvas:
         strong: bool = False,
         centred: bool = False,
         category: str = "text",
+        see: Sequence[str] = (),
     ) -> Box:
         """A text with its baseline at ``y``, or, ``centred``, with its capitals centred on ``y``. Returns the box of
         its ink.
+
+        ``see`` are the references in it to other sheets, such as ``4/B2``, in their order: in a PDF they are links.
         """
         text = clean(text) if self._dashed_names else _NAME_DASH.sub("", clean(text))
         if size < LEAST:
@@ -202,6 +211,8 @@ class Canvas:
         if text:
             element = self._text_element(text, Spot(x, baseline, anchor), size, strong)
             element["class"] = category
+            if see:
+                element["data-see"] = " ".join(see)
             self._items.append(Item(category, box, text, element))
         return box
 
@@ -258,6 +269,7 @@ class Canvas:
         for label in symbol.labels:
             group.add(self._label_element(label, x, y))
         self._items.append(Item(category, box, "", group))
+        self._symbols.append(symbol)
         return box
 
     def device(

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from wiregen.drawing import fonts
+from wiregen.drawing.canvas import TEXT
 from wiregen.pipeline import Design
 from wiregen.terms import Pin
 from wiregen.wiring.model import Cable, Conductor, Potential, StripTerminal
 
 LONGEST_WAY = 4  # strip terminals between two pins that one line of a sheet still shows
+NUMBER, MOST_NUMBER = 7.2, 14.0  # room for a conductor's number over its wire, mm
 CONTROLLERS = ("drive", "card", "safety_relay")
 
 
@@ -34,7 +37,10 @@ class FieldChain:
 
 
 class Circuit:
-    """An index over the wiring of a design. It decides nothing."""
+    """An index over the wiring of a design. It decides nothing.
+
+    ``number_room`` is the width that a conductor's number needs in the usual size, mm; the longest are shrunk into it.
+    """
 
     def __init__(self, design: Design) -> None:
         wiring = design.wiring
@@ -50,6 +56,8 @@ class Circuit:
             for names in d.profile.joined_inside
             for name in names
         }
+        widths = (fonts.text_width(p.number, TEXT) + 1.0 for p in wiring.potentials)
+        self.number_room = min(MOST_NUMBER, max(NUMBER, *widths)) if wiring.potentials else NUMBER
         self._potentials: dict[Pin, Potential] = {pin: p for p in wiring.potentials for pin in p.pins}
         self._at: dict[Pin, list[Conductor]] = {}
         self.spares: dict[str, list[Conductor]] = {}

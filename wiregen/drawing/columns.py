@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from wiregen.drawing import fonts
 from wiregen.drawing.canvas import LEAST, TEXT
+from wiregen.drawing.circuit import NUMBER as NUMBER_ROOM
 from wiregen.drawing.rows import Block, Leg, Port, Row
 from wiregen.drawing.sides import Side
 from wiregen.drawing.units import Unit
@@ -25,9 +26,11 @@ THROUGH = 28.0  # of a box through which a current passes
 RAIL = 3.0  # between two rails
 RING = 8.5  # from the inner edge of a gap to the middle of a cable's ring
 FAR_LEAD = 8.5  # from the inner edge of a far place's room, for the number of a core
+FAR_NUMBER = 4.4  # from there to the middle of that number
+TAG_WIRE = 9.0  # from a strip terminal or a pin to a tag
 BOX_TAG = 10.5  # from a pin of a box to a tag
 HALF = 3.2  # from the middle of a unit to its notes
-LABEL = 14.5  # from the controller's edge inwards to the functions of its terminals
+LABEL = 16.0  # from the controller's edge inwards to the functions of its terminals
 STEPS, OUTLINES = 12, 4  # widths of texts, and of the outline, that are tried
 LEAST_WORDS = Words(note=21.0, tag=25.0, aside=20.0, gap=27.5, outline=58.0)
 #: Where nothing else fits.
@@ -75,7 +78,37 @@ class Columns:
         """The width of a text at a tag between a strip terminal and the middle of its place."""
         zone = self.zones[stop.zone]
         free = self.stop(stop) - zone.start if stop.edge == "out" else zone.end - self.stop(stop)
-        return max(self.words.tag, free - TERMINAL - BOX_TAG - HEAD)
+        return max(self.words.tag, free - TERMINAL - BOX_TAG - self.number - HEAD)
+
+    @property
+    def number(self) -> float:
+        """What a conductor's number needs beyond the usual room."""
+        return self.words.number
+
+    @property
+    def first(self) -> float:
+        """The middle of a conductor's number at the controller."""
+        return NUMBER + self.number / 2
+
+    @property
+    def near(self) -> float:
+        """From the controller's edge to the first thing beside a number."""
+        return NEAR + self.number
+
+    @property
+    def strip_number(self) -> float:
+        """From the middle of a strip terminal to the numbers beside it."""
+        return TERMINAL + 3.7 + self.number / 2
+
+    @property
+    def far_number(self) -> float:
+        """From the inner edge of a far place to the number of a core."""
+        return FAR_NUMBER + self.number / 2
+
+    @property
+    def tag_wire(self) -> float:
+        """From a strip terminal or a pin to a tag, with room for a number."""
+        return TAG_WIRE + self.number
 
     def stop(self, stop: Stop) -> float:
         """The middle of a strip terminal."""
@@ -88,8 +121,10 @@ class Columns:
 
     @property
     def port_tag(self) -> float:
-        """The width of a text at the tag of a terminal."""
-        return max(self.words.tag, self.zones[0].end - self.zones[0].start - HEAD - 1.0)
+        """The width of a text at the tag of a terminal, up to the strip: spare cores may stand there beside it."""
+        own = self.zones[0]
+        end = own.end if own.strip_out is None else own.strip_out - TERMINAL - 1.0
+        return max(self.words.tag, end - own.start - HEAD - 1.0)
 
     def ring(self, gap: int) -> float:
         """The middle of the ring round the cores that cross a gap."""
@@ -128,8 +163,9 @@ def fitted(
     The outline of the controller stands between them. Where even the narrowest are too wide: None, or ``anyhow``
     these.
     """
+    extra = zones.number_room - NUMBER_ROOM
     for words in _choices(_outline(sides), anyhow):
-        inside = _inside(words, sides)
+        inside = replace(_inside(words, sides), number=extra)
         columns = tuple(_columns(side, zones, count, inside) for side, count in zip(sides, tracks, strict=True))
         if sum(c.end for c in columns) + words.outline <= room:
             return columns
@@ -190,18 +226,18 @@ def _columns(side: Side, zones: Zones, tracks: int, words: Words) -> Columns:
     found: list[Zone] = []
     inner = 0.0
     for index, need in enumerate(needs):
-        entry, leaving = _strip_width(need.strip_in), _strip_width(need.strip_out)
-        start = inner + (NEAR + channel if index == 0 else entry or CLOSE)
+        entry, leaving = _strip_width(need.strip_in, words), _strip_width(need.strip_out, words)
+        start = inner + (NEAR + words.number + channel if index == 0 else entry or CLOSE)
         outer = max(start + need.through + leaving, start + need.ending) + CLOSE
-        strip_in = inner + STRIP / 2 if need.strip_in else None
-        strip_out = outer - CLOSE - STRIP / 2 if need.strip_out else None
+        strip_in = inner + STRIP / 2 + words.number if need.strip_in else None
+        strip_out = outer - CLOSE - STRIP / 2 - words.number if need.strip_out else None
         found.append(Zone(inner, strip_in, start, outer - CLOSE, strip_out, outer))
         inner = outer + words.gap
     return Columns(0.0, 1 if side.mirrored else -1, channel, tuple(found), words, rails)
 
 
-def _strip_width(terminals: int) -> float:
-    return STRIP + STOP_STEP * (terminals - 1) if terminals else 0.0
+def _strip_width(terminals: int, words: Words) -> float:
+    return STRIP + 2 * words.number + STOP_STEP * (terminals - 1) if terminals else 0.0
 
 
 def _rails(side: Side) -> int:
@@ -237,16 +273,16 @@ def _of_block(
     block: Block, mirrored: bool, zones: Zones, words: Words, rails: int, beside: float
 ) -> Iterable[tuple[int, _Need]]:
     """``beside`` is kept beyond a box for rails that pass it."""
-    tag = 2.0 + HEAD + words.tag
+    tag, far = 2.0 + HEAD + words.tag + words.number, FAR_LEAD + words.number
     for row in block.rows:
-        yield from _of_row(row, tag)
+        yield from _of_row(row, tag, far)
     for leg in block.legs[1:]:
-        yield from _of_row(Row("unit", None, leg.span, leg.piece.grid.near), tag)
+        yield from _of_row(Row("unit", None, leg.span, leg.piece.grid.near), tag, far)
     for leg in block.legs:
         before = _tag_before(block, words) if leg is block.legs[0] else 0.0
         grid = leg.piece.grid
-        lead = before + (FAR_LEAD if leg.zone else 0.0) + (words.note + HALF if grid.alone else grid.width)
-        outer = _outer_text(grid.alone, mirrored) if grid.alone else 2.0
+        lead = before + (far if leg.zone else 0.0) + (words.note + HALF if grid.alone else grid.width)
+        outer = words.number + (_outer_text(grid.alone, mirrored) if grid.alone else 2.0)
         if leg is not block.legs[-1]:
             yield leg.zone, _Need(through=lead + outer + 2.0)
         elif zones.on_rail(leg.zone, grid.far):
@@ -262,9 +298,10 @@ def _box_lead(block: Block, words: Words) -> float:
     """From the start of a zone's room to a box: less where no pin of it carries a tag."""
     tagged = any(row.port is None and not row.span.stops for row in block.rows)
     passed = max(len(row.through) for row in block.rows) if block.zone == 0 else 0
-    before = THROUGH * passed + FAR_LEAD if passed else FAR_LEAD if block.zone else 0.0
+    far = FAR_LEAD + words.number
+    before = THROUGH * passed + far if passed else far if block.zone else 0.0
     before += _tag_before(block, words)
-    return before + (BOX_TAG + HEAD + words.tag if tagged else CLOSE)
+    return before + (BOX_TAG + words.number + HEAD + words.tag if tagged else CLOSE)
 
 
 def box_start(columns: Columns, block: Block) -> float:
@@ -283,13 +320,13 @@ def _tag_before(block: Block, words: Words) -> float:
     main = block.main
     stops = sum(stop.edge == "mid" for stop in main.span.stops)
     if not block.legs or main.port is not None or main.span.stops:
-        return (STOP_STEP * stops + FAR_LEAD) if stops else 0.0
-    return HEAD + words.tag + (0.0 if block.legs[0].piece.grid.alone else BOX_TAG)
+        return (STOP_STEP * stops + FAR_LEAD + words.number) if stops else 0.0
+    return HEAD + words.tag + words.number + (0.0 if block.legs[0].piece.grid.alone else BOX_TAG)
 
 
 def unit_start(columns: Columns, block: Block, leg: Leg) -> float:
     """The distance at which a grid begins; that of a single unit is set so that all such units stand in a column."""
-    start = columns.zones[leg.zone].start + (FAR_LEAD if leg.zone else 0.0)
+    start = columns.zones[leg.zone].start + (FAR_LEAD + columns.number if leg.zone else 0.0)
     start += _tag_before(block, columns.words) if leg is block.legs[0] else 0.0
     grid = leg.piece.grid
     return start + columns.words.note + HALF - grid.cells[0].at if grid.alone else start
@@ -301,10 +338,10 @@ def box_depth(unit: Unit, mirrored: bool) -> float:
     return unit.symbol.box.x1 - min(xs) if mirrored else max(xs) - unit.symbol.box.x0
 
 
-def _of_row(row: Row, tag: float) -> Iterable[tuple[int, _Need]]:
+def _of_row(row: Row, tag: float, far: float) -> Iterable[tuple[int, _Need]]:
     """The strip terminals that a row passes, the tag before or behind them, and what stands before them."""
     if row.kind == "feed" and row.span.cores:
-        yield row.span.cores[-1][0] + 1, _Need(ending=FAR_LEAD + 6.0 + tag)
+        yield row.span.cores[-1][0] + 1, _Need(ending=far + 6.0 + tag)
     if row.through:
         yield 0, _Need(through=THROUGH * len(row.through) + 4.0)
     tagged = {"landing": True, "spare": False}.get(row.kind, row.port is None)

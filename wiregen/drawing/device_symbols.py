@@ -14,7 +14,8 @@ from wiregen.drawing.symbols import Anchor
 from wiregen.drawing.units import Unit
 from wiregen.drawing.wording import UnitText, above_unit, beside_box
 
-MARK_ROOM = 8.0  # for the mark of a pin under its wire, mm
+MARK_ROOM = 8.6  # for the mark of a pin under its wire, mm
+BOX_MARK_ROOM = 18.0  # for one inside a box, which is as wide as its marks need
 
 
 def draw_symbol(plate: Plate, unit: Unit, x: float, y: float) -> None:
@@ -27,7 +28,8 @@ def draw_symbol(plate: Plate, unit: Unit, x: float, y: float) -> None:
         spot = unit.symbol.marks[key]
         plate.pin(x + dx, y + dy, unit.pin(key))
         if (spot.x, spot.y, name) not in written:
-            size = fonts.shrink(name, TEXT, MARK_ROOM, LEAST) or LEAST
+            room = BOX_MARK_ROOM if unit.far is None else MARK_ROOM
+            size = fonts.shrink(name, TEXT, room, LEAST) or LEAST
             plate.canvas.text(x + spot.x, y + spot.y, name, size, spot.anchor)
         written.add((spot.x, spot.y, name))
 

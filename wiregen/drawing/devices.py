@@ -51,11 +51,23 @@ class DeviceDrawer:
         grid, start = leg.piece.grid, unit_start(self._columns, block, leg)
         unit = grid.alone
         if unit is None:
-            return start + grid.far_at + 4.0
+            return start + grid.far_at + 4.0 + self._columns.number / 2
         text = self._rooms.unit_text(unit)
         width = fonts.text_width(text.name, text.name_size) if text.name else 0.0
         outer = abs(sides_of(unit, self._mirrored)[0].x) + width
-        return start + max(grid.cells[0].at + outer, grid.far_at) + 4.4
+        return start + max(grid.cells[0].at + outer, grid.far_at) + 4.4 + self._columns.number / 2
+
+    def inner_text(self, block: Block, leg: Leg) -> float:
+        """How far the texts on the inner side of a grid reach over its wire, from its inner pin."""
+        unit = leg.piece.grid.alone
+        if unit is None:
+            return 2.0
+        text = self._rooms.unit_text(unit)
+        widths = [fonts.text_width(line, text.notes.size) for line in text.notes.lines]
+        if text.references:
+            widths.append(self._rooms.note_width(unit))
+        slot, pin = abs(sides_of(unit, self._mirrored)[1].x), abs(unit.symbol.pins[unit.near][0])
+        return max([0.0, *widths]) + slot - pin + 1.0
 
     def earth(self, placed: PlacedRow) -> tuple[float, float]:
         """The distance and the height of the protective terminal that a row leads to."""

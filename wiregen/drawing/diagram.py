@@ -9,12 +9,13 @@ from wiregen.drawing import fonts
 from wiregen.drawing.box import Box
 from wiregen.drawing.cable_signs import draw_cables, draw_strip_names
 from wiregen.drawing.canvas import LEAST, NOTE, TEXT, TITLE
-from wiregen.drawing.columns import CLOSE, LABEL, NEAR, Columns
+from wiregen.drawing.columns import CLOSE, LABEL, Columns
 from wiregen.drawing.heights import PlacedPort, Stack
 from wiregen.drawing.paragraphs import one_line
 from wiregen.drawing.place_outlines import draw_far_places
 from wiregen.drawing.plate import Plate
 from wiregen.drawing.rails import draw_rails
+from wiregen.drawing.remarks import Remark
 from wiregen.drawing.rooms import Rooms
 from wiregen.drawing.runs import RunDrawer
 from wiregen.drawing.symbols import HEAVY, Anchor
@@ -47,7 +48,7 @@ class Page:
     left: PageSide | None
     right: PageSide | None
     words: Words
-    remarks: tuple[str, ...]
+    remarks: tuple[Remark, ...]
     part: int
     parts: int
 
@@ -115,11 +116,24 @@ def _outline(plate: Plate, page: Page, box: Box) -> None:
     text, size = one_line(device.name + part, box.width - 4.0, TITLE)
     canvas.text(middle, box.y0 + 6.4, text, size, "middle", strong=True)
     for i, remark in enumerate(page.remarks):
-        text, size = one_line(remark, box.width - 4.0, NOTE)
-        canvas.text(middle, box.y0 + 10.8 + REMARK * i, text, size, "middle")
+        _remark(plate, remark, middle, box.y0 + 10.8 + REMARK * i, box.width - 4.0)
     words = device.profile.title + (f", {device.text}" if device.text else "")
     text, size = one_line(words, box.width - 4.0, NOTE)
     canvas.text(middle, box.y1 - 3.0, text, size, "middle")
+
+
+def _remark(plate: Plate, remark: Remark, x: float, y: float, width: float) -> None:
+    """One line at the head; one that points at a supply is written when its sheet is known."""
+    source, references = remark.fed_from, plate.setting.references
+    if source is None:
+        text, size = one_line(remark.text, width, NOTE)
+        plate.canvas.text(x, y, text, size, "middle")
+        return
+
+    def says() -> str:
+        return ", ".join(part for part in (remark.text, references.of_pin(source)) if part)
+
+    references.note(plate.canvas, x, y, says, width, "middle")
 
 
 def _terminal(plate: Plate, page: Page, columns: Columns, placed: PlacedPort) -> None:
@@ -128,14 +142,14 @@ def _terminal(plate: Plate, page: Page, columns: Columns, placed: PlacedPort) ->
     left = columns.outwards < 0
     plate.pin(columns.edge, y, port.pin)
     plate.setting.references.mark("terminal", str(port.pin), canvas, columns.edge, y)
-    label = fonts.shrink(port.pin.name, TEXT, 11.0, LEAST) or LEAST
+    label = fonts.shrink(port.pin.name, TEXT, LABEL - 3.4, LEAST) or LEAST
     canvas.text(columns.x(-2.4), y, port.pin.name, label, "start" if left else "end", strong=True, centred=True)
     _function(plate, page, columns, placed)
     if placed.wired or plate.circuit.potential(port.pin) is None:
         return
-    end = NEAR + columns.channel
+    end = columns.near + columns.channel
     plate.wires.add(port.pin, (columns.edge, y), (columns.x(end), y))
-    plate.number(columns.x(6.0), y, port.pin)
+    plate.number(columns.x(columns.first), y, port.pin)
     says = leads_to(plate, port.pin, (), port.see)
     draw_tag(plate, columns.x(end), y, port.pin, "left" if left else "right", columns.port_tag, says)
 

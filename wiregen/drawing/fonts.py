@@ -55,8 +55,14 @@ def missing(text: str) -> str:
 
 def text_width(text: str, size: float) -> float:
     """The width in mm of ``text`` in font size ``size`` mm, from pen start to pen end, without kerning."""
+    return _advance(text) * size / font().units_per_em
+
+
+@functools.lru_cache(maxsize=65536)  # a layout measures the same texts over and over
+def _advance(text: str) -> int:
+    """How far the pen moves over ``text``, in font units."""
     f = font()
-    return sum(f.glyphs.get(ord(c), f.fallback).advance for c in text) * size / f.units_per_em
+    return sum(f.glyphs.get(ord(c), f.fallback).advance for c in text)
 
 
 def ink(text: str, size: float) -> tuple[float, float]:

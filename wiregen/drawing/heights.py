@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from wiregen.drawing import crossings
 from wiregen.drawing.cable_text import cable_lines
 from wiregen.drawing.circuit import Circuit
-from wiregen.drawing.rooms import Room, Rooms
+from wiregen.drawing.rooms import LANDING, Room, Rooms
 from wiregen.drawing.rows import Block, Port, Row
 from wiregen.terms import Pin
 
@@ -106,7 +106,8 @@ class _Stacking:
 
     def __init__(self, heights: Heights, ports: Sequence[Port], straight: set[Pin]) -> None:
         self._heights, self._ports, self._straight = heights, ports, straight
-        self._y = 0.0
+        self._y = self._lowest = 0.0  # of everything; of what has rows
+        self._spare = 0.0  # how far down spare cores reach, which stand beside terminals without a row
         self._next = 0  # the first terminal that has no height yet
         self._order = {port.pin: i for i, port in enumerate(ports)}
         self._rows: list[PlacedRow] = []
@@ -143,15 +144,30 @@ class _Stacking:
     def _ports_up_to(self, index: int) -> None:
         """The terminals before ``index`` that no row at their own height is wired to."""
         for port in self._ports[self._next : index]:
+            if port.pin in self._wired:
+                self._y = max(self._y, self._spare)
             room = self._heights.rooms.port(port, port.pin in self._wired)
             self._y = _grid(self._y + room.above)
             self._port_at[port.pin] = self._y
             self._y += room.below
         self._next = max(self._next, index)
 
+    def _next_wired(self) -> int:
+        """The next terminal to which a row is wired."""
+        left = range(self._next, len(self._ports))
+        return next((i for i in left if self._ports[i].pin in self._wired), len(self._ports))
+
     def _block(self, block: Block) -> None:
-        rooms = self._with_ports(block)
-        self._y = self._clear(block, rooms[0].above)
+        if block.rows[0].kind in ("spare", "screen"):
+            self._ports_up_to(self._next_wired())  # so that they stand beside the spare cores, not below them
+        rooms, new = self._with_ports(block), block.zone > 0 and self._is_new(block)
+        if _at_own_strip(block) and not new and self._goes_on(block):
+            self._beside_terminals(block, rooms[0])
+            return
+        self._y = max(self._y, self._spare)
+        if new and any(stop.zone > 0 for stop in block.rows[0].span.stops):
+            rooms[0] = Room(max(rooms[0].above, LANDING), rooms[0].below)  # the strip's name, under that of the place
+        self._y = self._clear(block, rooms[0].above, new)
         offset = 0.0
         for index, (row, room) in enumerate(zip(block.rows, rooms, strict=True)):
             if index:
@@ -161,11 +177,24 @@ class _Stacking:
             if row.port in self._straight and row.port is not None:
                 self._port_at[row.port] = y
                 self._next = max(self._next, self._order[row.port] + 1)
-            for gap, cable in cables_of(row):
+            for gap, cable in cables_of(row, block):
                 self._cables[gap] = (cable, y)
             for gap, core in (c for leg in block.legs[1:] if index == 0 for c in leg.span.cores):
                 self._cables[gap] = (core.cable or "", y)
         self._y += offset + rooms[-1].below
+        self._lowest = self._y
+
+    def _goes_on(self, block: Block) -> bool:
+        """Whether the last core in every gap that a block crosses is in the same cable."""
+        return all(self._cables.get(gap, ("", 0.0))[0] == cable for gap, cable in block.cables().items())
+
+    def _beside_terminals(self, block: Block, room: Room) -> None:
+        """A spare core: it keeps to the strip and beyond, so that terminals without a row go on beside it."""
+        (row,) = block.rows
+        y = _grid(max(self._lowest, self._spare) + room.above)
+        self._rows.append(PlacedRow(row, block, 0, y, room))
+        self._cables.update({gap: (cable, y) for gap, cable in cables_of(row, block)})
+        self._spare = y + room.below
 
     def _with_ports(self, block: Block) -> list[Room]:
         """The rooms of a block's rows. What stands at its terminals may reach over its other rows, not beyond them."""
@@ -181,12 +210,12 @@ class _Stacking:
         rooms[-1] = Room(rooms[-1].above, below)
         return rooms
 
-    def _clear(self, block: Block, above: float) -> float:
+    def _clear(self, block: Block, above: float, new: bool) -> float:
         """The height of a block's first row: below what stands there, the text of the last cable, and its own heads."""
         y = self._y + above
         if block.zone == 0:
             return _grid(y)
-        head = PLACE_HEAD if self._is_new(block) else 0.0
+        head = PLACE_HEAD if new else 0.0
         for gap, cable in block.cables().items():
             last = self._cables.get(gap)
             if last is None or last[0] != cable:
@@ -209,7 +238,7 @@ class _Stacking:
         return not known
 
     def _stack(self) -> Stack:
-        bottom = max([self._y, *(at + self._heights.foot(cable) for cable, at in self._cables.values())])
+        bottom = max([self._y, self._spare, *(at + self._heights.foot(cable) for cable, at in self._cables.values())])
         bent = [r for r in self._rows if r.row.port is not None and r.row.port not in self._straight]
         spans = [(r.y, self._port_at[r.row.port]) for r in bent if r.row.port is not None]
         tracks = {id(bent[i]): track for track, i in enumerate(crossings.track_order(spans))}
@@ -229,11 +258,21 @@ class _Stacking:
         return Stack(tuple(rows), tuple(ports), bottom)
 
 
-def cables_of(row: Row) -> list[tuple[int, str]]:
-    """The cable in each gap that a row crosses, that of its screen too."""
+def _at_own_strip(block: Block) -> bool:
+    """Whether a block is a spare core that begins at a strip of its controller's place and leads away from it."""
+    row = block.rows[0]
+    return row.kind == "spare" and row.span.stops[0].edge == "out"
+
+
+def cables_of(row: Row, block: Block) -> list[tuple[int, str]]:
+    """The cable in each gap that a row crosses, that of its screen too.
+
+    Left out are cores of a block that runs in several cables: they have no ring, the mark of each names its cable.
+    """
     if row.kind == "screen" and row.pin is not None:
         return [(row.gap, row.pin.device)]
-    return [(gap, core.cable or "") for gap, core in row.span.cores]
+    mixed = block.mixed_gaps()
+    return [(gap, core.cable or "") for gap, core in row.span.cores if gap not in mixed]
 
 
 def _grid(y: float) -> float:

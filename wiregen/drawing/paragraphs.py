@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
@@ -44,6 +45,21 @@ def paragraph(
     if limit is not None and len(lines) > limit:
         lines = (*lines[: limit - 1], _cut(" ".join(lines[limit - 1 :]), sizes[-1], width))
     return Paragraph(lines, sizes[-1])
+
+
+def listed(text: str, width: float, lines: int, sizes: Sequence[float] = (LEAST,)) -> Paragraph:
+    """A list in ``lines`` lines: of one that is too long the last items are left out and dots stand in their place.
+
+    Cut within the first item where even that is too long.
+    """
+    for size in sizes:
+        if len(found := fonts.wrap(text, size, width)) <= lines:
+            return Paragraph(found, size)
+    items = re.split(r"(?<=[,;]) ", text)
+    for count in range(len(items) - 1, 0, -1):
+        if len(found := fonts.wrap(" ".join(items[:count]) + " ...", sizes[-1], width)) <= lines:
+            return Paragraph(found, sizes[-1])
+    return paragraph((text,), width, lines, sizes[-1:], limit=lines)
 
 
 def one_line(text: str, width: float, size: float = TEXT, least: float = LEAST) -> tuple[str, float]:

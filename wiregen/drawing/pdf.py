@@ -51,7 +51,7 @@ def book(pages: Sequence[tuple[str, str, bytes]], title: str, date: str = "") ->
     ):
         surface.set_metadata(key, value)
     for name, label, svg in pages:
-        page = page_class(svg, surface, name)
+        page = page_class(svg, surface, name, frozenset(names))
         surface.set_page_label(label)
         surface.add_outline(0, label, f"dest='{name}'", cairo.PDF_OUTLINE_FLAG_OPEN)
         page.finish()
@@ -86,8 +86,8 @@ def _cairo() -> tuple[Any, Any]:
         selected as words.
         """
 
-        def __init__(self, svg: bytes, shared: Any, name: str) -> None:
-            self._shared, self._name = shared, name
+        def __init__(self, svg: bytes, shared: Any, name: str, names: frozenset[str]) -> None:
+            self._shared, self._name, self.names = shared, name, names
             super().__init__(Tree(bytestring=svg), None, 96)
 
         def _create_surface(self, width: float, height: float) -> tuple[Any, float, float]:
@@ -130,6 +130,7 @@ def _whole_text(surface: Any, node: Any) -> None:
     context.move_to(x, y)
     context.set_source_rgba(*surface.map_color(paint(node.get("fill", "black"))[1], 1))
     context.show_text(node.text)
+    _links(surface, node, x, y)
     if node.get("stroke", "none") != "none":
         context.move_to(x, y)
         context.text_path(node.text)
@@ -138,3 +139,19 @@ def _whole_text(surface: Any, node: Any) -> None:
         context.set_miter_limit(4)  # the default of SVG, not of cairo
         context.stroke()
     context.restore()
+
+
+def _links(surface: Any, node: Any, x: float, y: float) -> None:
+    """Each reference in a text, such as ``4/B2``, becomes a link to its sheet where the book has it."""
+    context, text, after = surface.context, node.text, 0
+    for place in (node.get("data-see") or "").split():
+        name, at = f"sheet-{place.partition('/')[0]}", text.find(place, after)
+        if at < 0 or name not in surface.names:
+            continue
+        after = at + len(place)
+        before, wide = (context.text_extents(part)[4] for part in (text[:at], place))
+        high = context.font_extents()[0]
+        left, top = context.user_to_device(x + before, y - high)
+        width, height = context.user_to_device_distance(wide, 1.2 * high)
+        context.tag_begin("Link", f"dest='{name}' rect=[{left:.3f} {top:.3f} {width:.3f} {height:.3f}]")
+        context.tag_end("Link")

@@ -14,7 +14,7 @@ from wiregen.drawing.box import Box
 Point = tuple[float, float]
 
 SVG = "{http://www.w3.org/2000/svg}"
-SMALLEST = 2.5  # the least size of a text, mm
+SMALLEST = 2.74  # the least size of a text, mm: capitals of 2.0 mm
 GROUPS = ("symbol", "cable")
 
 

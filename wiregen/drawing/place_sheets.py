@@ -22,7 +22,7 @@ HEAD = 22.0  # above the first row
 UNIT = 150.0  # from the left edge of the drawing area to the middle of a device, mm
 TERMINAL_AT = 56.0  # from there to the middle of a strip terminal
 TERMINAL = 5.0  # half its width
-TAG = 8.0  # from its edge to a tag
+TAG = 11.0  # from its edge to a tag
 ABOVE, BELOW = 12.0, 10.0  # of a row
 EARTH = 9.0  # more below, where a protective conductor or a screen is drawn
 NOTES = 60.0  # width of what stands beside a device
@@ -170,7 +170,7 @@ class _DeviceRow:
             start = centre + out * TERMINAL
         end = centre + out * (TERMINAL + TAG)
         plate.wires.add(pin, (start, y), (end, y))
-        plate.number(centre + out * (TERMINAL + 4.2), y, pin)
+        plate.number(centre + out * (TERMINAL + TAG / 2 + 0.4), y, pin, room=TAG - 2.0)
         says = (lambda: "") if terminal is None else self._beyond(terminal)
         draw_tag(plate, end, y, pin, "right" if out > 0 else "left", TAG_TEXT, says, 1)
 

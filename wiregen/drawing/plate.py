@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from wiregen.drawing.canvas import Canvas
@@ -11,8 +12,6 @@ from wiregen.drawing.references import References
 from wiregen.drawing.symbols import Anchor, Practice
 from wiregen.drawing.wires import Wires
 from wiregen.terms import Pin
-
-NUMBER_ROOM = 7.2  # for a conductor's number over its wire, mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,9 +42,9 @@ class Plate:
     def pin(self, x: float, y: float, pin: Pin) -> None:
         self.wires.pin(x, y, pin)
 
-    def number(self, x: float, y: float, pin: Pin, anchor: Anchor = "middle") -> None:
-        """The number of the conductors at a pin, over a wire at the height ``y``."""
+    def number(self, x: float, y: float, pin: Pin, anchor: Anchor = "middle", room: float | None = None) -> None:
+        """The number of the conductors at a pin, over a wire at the height ``y``, in ``room`` mm at the most."""
         potential = self.circuit.potential(pin)
         if potential is not None:
-            text, size = one_line(potential.number, NUMBER_ROOM)
+            text, size = one_line(potential.number, min(room or math.inf, self.circuit.number_room))
             self.canvas.text(x, y - 1.0, text, size, anchor)

@@ -13,15 +13,16 @@ from wiregen.control.functions import Function, Load
 from wiregen.drawing.box import Box
 from wiregen.drawing.canvas import LEAST, Canvas
 from wiregen.drawing.grids import legs_of
-from wiregen.drawing.paragraphs import Paragraph, paragraph
+from wiregen.drawing.paragraphs import Paragraph, listed
 from wiregen.drawing.symbols import Anchor
 from wiregen.drawing.template import Paper
 from wiregen.drawing.units import Unit, marks_of
 from wiregen.terms import Pin
 
 #: A pin anywhere; a controller's own terminal on its own sheet; the loop of a far controller's pin; the symbol of a
-#: device by its marks; the contacts of an input that stand on a sheet of their own, by the end of its function.
-Kind = Literal["pin", "terminal", "loop", "unit", "input"]
+#: device by its marks; the contacts of an input that stand on a sheet of their own, by the end of its function; the
+#: table of a strip, of a cable, of the functions of a device, by its name.
+Kind = Literal["pin", "terminal", "loop", "unit", "input", "strip", "cable", "functions"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +53,7 @@ class References:
     _notes: list[_Note] = field(default_factory=list)
     _units: dict[str, dict[str, str]] = field(default_factory=dict)  # device -> marks -> contact or load
     _numbers: dict[int, int] = field(default_factory=dict)
+    _named: list[str] = field(default_factory=list)  # what the note that is being asked has named
 
     def expect(self, functions: Iterable[Function]) -> None:
         """Say before anything is drawn which contacts and coils will be."""
@@ -108,7 +110,15 @@ class References:
         if not spots:
             return ""
         spot = spots[0]
-        return f"{self._numbers[id(spot.canvas)]}/{self.paper.zone_of(spot.x, spot.y)}"
+        return self._name(f"{self._numbers[id(spot.canvas)]}/{self.paper.zone_of(spot.x, spot.y)}")
+
+    def sheet(self, canvas: Canvas) -> str:
+        """The number of a sheet."""
+        return self._name(str(self._numbers[id(canvas)]))
+
+    def _name(self, place: str) -> str:
+        self._named.append(place)
+        return place
 
     def of_pin(self, pin: Pin) -> str:
         """Where a pin stands; a controller's own terminal on its own sheet."""
@@ -125,6 +135,13 @@ class References:
             for name, (x, y) in canvas.pins:
                 self.mark("pin", name, canvas, x, y)
         for note in self._notes:
-            text = paragraph((note.says(),), note.width, note.lines, (note.size, LEAST), limit=note.lines)
+            self._named.clear()
+            text = listed(note.says(), note.width, note.lines, (note.size, LEAST))
             for i, line in enumerate(text.lines):
-                note.spot.canvas.text(note.spot.x, note.spot.y + i * text.step, line, text.size, note.anchor)
+                see = [word for word in map(_bare, line.split()) if word in self._named]
+                note.spot.canvas.text(note.spot.x, note.spot.y + i * text.step, line, text.size, note.anchor, see=see)
+
+
+def _bare(word: str) -> str:
+    """A word without the marks that part it from the next."""
+    return word.strip(",;.()")

@@ -20,9 +20,9 @@ from wiregen.wiring.digital import ends_of
 LEFT, RIGHT = 14.0, 31.0  # from the middle of a contact to the edges of its room: its name, its notes
 BESIDE = 7.0  # between a contact's middle and its name, and from the name to the edge
 STOP = 29.0  # a strip terminal and a core
-ROW = 21.0
+ROW = 22.5
 BUS = 3.0  # from the edge of parallel contacts to the line that joins them
-JOINT = 8.0
+JOINT = 10.0
 COIL = 14.0  # from the edge of its room to the middle of a coil
 
 

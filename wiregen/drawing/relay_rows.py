@@ -33,7 +33,7 @@ from wiregen.terms import Pin
 LINE = 3.6
 MOST_LINES = 3  # beside a contact
 UNDER = 44.0  # width of the text under a coil
-NUMBER_ROOM = 7.4  # beside a tag
+NUMBER_ROOM = JOINT - 0.8  # beside a tag
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,7 +176,9 @@ class RelayRowDrawer:
         spot = unit.symbol.slots["name"]
         self._canvas.text(at + spot.x, y + spot.y, unit.device, TEXT, spot.anchor, strong=True)
         self._beside(unit, at, y)
-        self._place(leg.contact.device, Box(left + 1.0, y - 13.0, at + RIGHT - 1.0, y + 6.4))
+        self._place(
+            leg.contact.device, Box(left + 1.0, y - 13.0, at + RIGHT - 1.0, y + max(6.4, unit.symbol.box.y1 + 1.2))
+        )
 
     def _beside(self, unit: Unit, x: float, y: float) -> None:
         """The notes of a contact over its wire, and where its coil is."""
@@ -235,7 +237,7 @@ class RelayRowDrawer:
             self._stop(after, right, right + STOP, y, pin_right=False)
             self._line(load.b, right + STOP, right + STOP + JOINT, y)
             right += STOP + JOINT
-        self._number(right - 4.0, y, load.b)
+        self._number(right - JOINT / 2, y, load.b)
         shown = {load.b, after.terminal} if after else {load.b}
         self._tag(right, y, load.b, "right", shown)
         lower = max(self._earth(load, unit, at, y), lower)

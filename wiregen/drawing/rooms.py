@@ -8,14 +8,14 @@ from wiregen.drawing import fonts
 from wiregen.drawing.branches import Box
 from wiregen.drawing.canvas import TEXT
 from wiregen.drawing.circuit import Circuit
-from wiregen.drawing.columns import HALF, Columns
+from wiregen.drawing.columns import HALF, LABEL, Columns
 from wiregen.drawing.grids import CELL, Grid
 from wiregen.drawing.references import References
 from wiregen.drawing.rows import Block, Port, Row
 from wiregen.drawing.symbols import Spot
 from wiregen.drawing.tags import tag_depth
 from wiregen.drawing.units import Unit
-from wiregen.drawing.wording import UnitText, above_unit, at_port, beside_box, beside_unit
+from wiregen.drawing.wording import UnitText, above_unit, at_port, beside_box, beside_unit, in_place_of_terminal
 from wiregen.drawing.zones import Stop, Zones
 from wiregen.terms import Pin
 
@@ -79,8 +79,21 @@ class Rooms:
         """The rooms of a block's rows. Between two rows of a block lies the sum of the room of both."""
         found = self._blocks.get(id(block))
         if found is None:
-            found = self._blocks[id(block)] = (block, self._block(block))  # the block is kept, so is its id
+            found = self._blocks[id(block)] = (
+                block,
+                self._captioned(block, self._block(block)),
+            )  # the block is kept, so is its id
         return list(found[1])
+
+    def _captioned(self, block: Block, rooms: list[Room]) -> list[Room]:
+        """The rooms with what stands inside the outline where a function found no terminal."""
+        if not block.caption:
+            return rooms
+        width = self._words.inside[self._mirrored] + LABEL
+        half = in_place_of_terminal(block.caption, width).height / 2 + self._clear
+        at = next(i for i, row in enumerate(block.rows) if row is block.main)
+        rooms[at] = rooms[at].joined(Room(half, half))
+        return rooms
 
     def _block(self, block: Block) -> list[Room]:
         if block.box is not None:
@@ -96,7 +109,7 @@ class Rooms:
         if row.kind == "feed" or self._goes_on(row):
             room = Room(UP_TAG, WIRE_BELOW)
         if row.kind in ("spare", "screen"):
-            room = Room(4.2, 3.4)
+            room = Room(4.0, 3.2)
         if row.kind == "screen":
             room = Room(7.0, 3.4).joined(self._at_stop(row.span.stops[0]))
         if row.kind == "landing":
@@ -128,7 +141,8 @@ class Rooms:
     def unit(self, unit: Unit) -> Room:
         box = unit.symbol.box
         text = self.unit_text(unit)
-        above = max(-box.y0, LIFT + text.height) + self._clear
+        name = fonts.cap_height(text.name_size) - sides_of(unit, self._mirrored)[0].y if text.name else 0.0
+        above = max(-box.y0, LIFT + text.height, name) + self._clear
         below = max(box.y1, MARK_DROP) + self._clear / 2
         return Room(max(above, WIRE_ABOVE), below + (1.2 if unit.earth_pin else 0.0))
 

@@ -90,6 +90,14 @@ class Block:
                 found.setdefault(row.gap, row.pin.device)
         return found
 
+    def mixed_gaps(self) -> set[int]:
+        """The gaps that the block's rows cross in more than one cable."""
+        found: dict[int, set[str]] = {}
+        for span in [row.span for row in self.rows] + [leg.span for leg in self.legs[1:]]:
+            for gap, core in span.cores:
+                found.setdefault(gap, set()).add(core.cable or "")
+        return {gap for gap, cables in found.items() if len(cables) > 1}
+
     @property
     def cable(self) -> str:
         """The outermost cable that the block's cores run in; empty where there is none."""
@@ -106,7 +114,8 @@ class Port:
     """A controller's terminal on one side, with what is written beside it inside the outline.
 
     ``channel`` is the first pin of its channel. ``see``: the loop is drawn whole on another controller's sheet, or its
-    contacts on a sheet of their own.
+    contacts on a sheet of their own. ``live``: whether it stays live when the main switch of its cabinet is off.
+    ``group``: what its function is declared with, as all contacts that select are.
     """
 
     pin: Pin
@@ -114,3 +123,5 @@ class Port:
     function: str = ""
     setting: str = ""
     see: See | None = None
+    live: bool = False
+    group: str = ""

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from wiregen.drawing.canvas import LEAST, TEXT
-from wiregen.drawing.columns import BOX_TAG, NEAR, TERMINAL, THROUGH, TRACK, Columns, unit_start
+from wiregen.drawing import fonts
+from wiregen.drawing.canvas import LEAST
+from wiregen.drawing.columns import BOX_TAG, LABEL, TERMINAL, THROUGH, TRACK, Columns, unit_start
 from wiregen.drawing.devices import DeviceDrawer
 from wiregen.drawing.heights import PlacedRow, Stack
 from wiregen.drawing.paragraphs import one_line
@@ -14,13 +15,14 @@ from wiregen.drawing.rooms import Rooms
 from wiregen.drawing.rows import Leg, See
 from wiregen.drawing.symbols import Anchor, get
 from wiregen.drawing.tags import Heading, draw_tag, leads_to
+from wiregen.drawing.wording import in_place_of_terminal
 from wiregen.drawing.zones import Span
 from wiregen.terms import Pin
 
-TAG_WIRE = 9.0  # from a strip terminal or a pin to a tag, with room for a number, mm
-STRIP_NUMBER = TERMINAL + 3.7  # from the middle of a strip terminal to the numbers beside it
-BARE_NUMBER = 6.6  # from a device's pin to the number of the wire to its tag
-FAR_NUMBER = 4.4  # from the inner edge of a far place to the number of a core
+BARE_NUMBER = 6.6  # from a device's pin to the number of the wire to its tag, mm
+LOOSE_CORE = 15.0  # for the mark of a core that is in another cable than the others of its device
+BOX_CLEAR = 5.0  # from the pin of a box to the number of its wire
+FAR_APART = 16.0  # between two numbers of one wire
 SPARE = 6.0  # how far a spare core reaches into the far place
 
 
@@ -57,6 +59,7 @@ class RunDrawer:
         legs = placed.block.legs
         near = [unit_start(self._columns, placed.block, leg) + leg.piece.grid.near_at for leg in legs]
         self._from_controller(placed, near[0], legs[0].piece.grid.near)
+        self._second_number(placed, near[0] - self._devices.inner_text(placed.block, legs[0]))
         for i, leg in enumerate(legs):
             self._devices.grid(placed, leg)
             far = leg.piece.grid.far
@@ -65,7 +68,7 @@ class RunDrawer:
                 continue
             if i + 1 < len(legs):
                 self._span(legs[i + 1].span, end, near[i + 1], placed.y, far)
-                self._core_marks(legs[i + 1].span, placed.y, legs[i + 1].zone, far)
+                self._core_marks(placed, legs[i + 1].span, legs[i + 1].zone, far)
             else:
                 self._far_end(placed, leg, end, far)
 
@@ -74,7 +77,7 @@ class RunDrawer:
         rail = self._rails.get(id(placed.block))
         if self._plate.circuit.potential(pin) is None:
             return
-        end = rail if rail is not None else number + 4.2
+        end = rail if rail is not None else number + 4.2 + self._columns.number / 2
         self._wire(pin, start, end, y)
         self._plate.number(self._columns.x(number), y, pin)
         if rail is None:
@@ -87,6 +90,9 @@ class RunDrawer:
         at = self._devices.box(placed)
         assert placed.row.pin is not None
         self._from_controller(placed, at, placed.row.pin, lines=1)
+        above = placed.block.rows[placed.index - 1] if placed.index else None
+        if above is None or above.port is not None or above.span.stops:  # else the text of its tag stands there
+            self._second_number(placed, at - BOX_CLEAR)
 
     def _earth(self, placed: PlacedRow) -> None:
         """From the protective terminal under a load down to its own row, and there to its core or a tag."""
@@ -97,8 +103,8 @@ class RunDrawer:
         if placed.row.port is not None or placed.row.span.stops:
             self._from_controller(placed, at, pin)
             return
-        self._wire(pin, at, at + BOX_TAG, placed.y)
-        self._tag(at + BOX_TAG, placed.y, pin, self._outwards, ())
+        self._wire(pin, at, at + BOX_TAG + self._columns.number, placed.y)
+        self._tag(at + BOX_TAG + self._columns.number, placed.y, pin, self._outwards, ())
 
     def _feed(self, placed: PlacedRow) -> None:
         """A feeding core goes to its rail, or to a tag where none of its devices stands on this page."""
@@ -109,10 +115,10 @@ class RunDrawer:
         if rail is not None and row.span.stops:
             self._from_controller(placed, rail, row.pin)
         elif rail is not None:
-            self._wire(row.pin, rail - TAG_WIRE + 2.0, rail, y)
-            self._tag(rail - TAG_WIRE + 2.0, y, row.pin, self._inwards, ())
+            self._wire(row.pin, rail - self._columns.tag_wire + 2.0, rail, y)
+            self._tag(rail - self._columns.tag_wire + 2.0, y, row.pin, self._inwards, ())
         else:
-            end = zone.start + TAG_WIRE + 4.0
+            end = zone.start + self._columns.tag_wire + 4.0
             self._from_controller(placed, end, row.pin)
             self._tag(end, y, row.pin, self._outwards, ())
 
@@ -123,7 +129,7 @@ class RunDrawer:
         at = self._columns.stop(stop)
         self._from_controller(placed, at - TERMINAL, stop.pin)
         self._strip_terminal(stop.pin, at, y)
-        end = at + TERMINAL + TAG_WIRE
+        end = at + TERMINAL + self._columns.tag_wire
         self._wire(stop.pin, at + TERMINAL, end, y)
         before = row.span.stops[-2].pin if len(row.span.stops) > 1 else row.port
         shown = (before,) if before is not None else ()
@@ -149,7 +155,7 @@ class RunDrawer:
         at, side = self._columns.stop(stop), 1 if stop.edge == "out" else -1
         self._strip_terminal(stop.pin, at, y)
         self._wire(row.pin, at + side * TERMINAL, self._columns.ring(row.gap), y)
-        end = at - side * (TERMINAL + TAG_WIRE)
+        end = at - side * (TERMINAL + self._columns.tag_wire)
         self._wire(row.pin, at - side * TERMINAL, end, y)
         heading = self._inwards if side > 0 else self._outwards
         self._tag(end, y, stop.pin, heading, (row.pin,), 4, self._columns.strip_tag(stop))
@@ -167,9 +173,9 @@ class RunDrawer:
         start = 0.0
         if row.port is not None and placed.port_y is not None:
             start = self._through(placed, self._to_track(placed))
-            self._plate.number(columns.x(6.0), placed.port_y, row.port)
+            self._plate.number(columns.x(columns.first), placed.port_y, row.port)
         elif stops:
-            start = columns.stop(stops[0]) - TERMINAL - TAG_WIRE
+            start = columns.stop(stops[0]) - TERMINAL - columns.tag_wire
             width = columns.strip_tag(stops[0])
             self._tag(start, y, stops[0].pin, self._inwards, (pin,), lines, width)
             self._caption(placed)
@@ -177,7 +183,16 @@ class RunDrawer:
             self._bare(placed, end, pin, lines)
             return
         self._span(Span(stops, row.span.cores), start, end, y, pin)
-        self._core_marks(row.span, y, None if landing else placed.block.zone, pin)
+        self._core_marks(placed, row.span, None if landing else placed.block.zone, pin)
+
+    def _second_number(self, placed: PlacedRow, end: float) -> None:
+        """The conductor's number at the far end of a plain wire too, before ``end``, unless it is near the first."""
+        row, columns, half = placed.row, self._columns, self._plate.circuit.number_room / 2
+        if row.port is None or row.span.stops or row.span.cores or row.through:
+            return
+        bent, at = placed.track is not None, end - half - 0.6
+        if at - half >= (columns.near + columns.channel if bent else columns.first + FAR_APART):
+            self._plate.number(columns.x(at), placed.y, row.port)
 
     def _through(self, placed: PlacedRow, start: float) -> float:
         """Other receivers of the same current, and the wires between them; gives the distance behind them."""
@@ -198,9 +213,12 @@ class RunDrawer:
         if self._plate.circuit.potential(pin) is not None:
             noted = any(unit.notes for leg in placed.block.legs for unit in leg.piece.units)
             alone = any(leg.piece.grid.alone for leg in placed.block.legs)
-            start = end - (self._columns.words.note if alone else BOX_TAG)
+            half = self._columns.number / 2
+            start = end - (self._columns.words.note if alone else BOX_TAG + self._columns.number)
             self._wire(pin, start, end, placed.y)
-            self._plate.number(self._columns.x(start + 4.0 if noted else end - BARE_NUMBER), placed.y, pin)
+            self._plate.number(
+                self._columns.x(start + 4.0 + half if noted else end - BARE_NUMBER - half), placed.y, pin
+            )
             self._tag(start, placed.y, pin, self._inwards, (), lines)
         self._caption(placed)
 
@@ -210,7 +228,7 @@ class RunDrawer:
         assert row.port is not None and placed.port_y is not None
         if placed.track is None:
             return 0.0
-        at = NEAR + TRACK * (placed.track + 0.5)
+        at = columns.near + TRACK * (placed.track + 0.5)
         x = columns.x(at)
         self._plate.wires.add(row.port, (columns.edge, placed.port_y), (x, placed.port_y), (x, placed.y))
         return at
@@ -232,15 +250,21 @@ class RunDrawer:
         for side in (-1, 1):
             plate.pin(x + side * TERMINAL, y, terminal)
             if numbered:
-                plate.number(x + side * STRIP_NUMBER, y, terminal)
+                plate.number(x + side * self._columns.strip_number, y, terminal)
 
-    def _core_marks(self, span: Span, y: float, zone: int | None, pin: Pin) -> None:
+    def _core_marks(self, placed: PlacedRow, span: Span, zone: int | None, pin: Pin) -> None:
         """The mark of each core in its gap, and the conductor's number where the last one ends."""
+        y, mixed = placed.y, placed.block.mixed_gaps()
         for gap, core in span.cores:
-            self._core_mark(core.core or "", gap, y)
+            if gap not in mixed:
+                self._core_mark(core.core or "", gap, y)
+            else:
+                at = self._columns.zones[gap + 1].inner - 8.4
+                text = one_line(f"{core.cable} {core.core}", LOOSE_CORE)
+                self._plate.canvas.text(self._columns.x(at), y - 1.0, *text, "middle")
             entered = span.stops and span.stops[-1].edge == "in"
             if zone is not None and gap == zone - 1 and not entered:
-                self._plate.number(self._columns.x(self._columns.zones[zone].inner + FAR_NUMBER), y, pin)
+                self._plate.number(self._columns.x(self._columns.zones[zone].inner + self._columns.far_number), y, pin)
 
     def _core_mark(self, mark: str, gap: int, y: float) -> None:
         at = self._columns.zones[gap + 1].inner - 5.2
@@ -275,6 +299,8 @@ class RunDrawer:
         if not caption or placed.row is not placed.block.main:
             return
         columns = self._columns
-        text, size = one_line(f"not placed: {caption}", columns.words.outline / 2 + 10.0, TEXT)
+        text = in_place_of_terminal(caption, columns.words.inside[columns.outwards > 0] + LABEL)
         anchor: Anchor = "start" if columns.outwards < 0 else "end"
-        self._plate.canvas.text(columns.x(-2.4), placed.y, text, size, anchor, strong=True, centred=True)
+        y = placed.y - text.height / 2 + fonts.cap_height(text.size)
+        for i, line in enumerate(text.lines):
+            self._plate.canvas.text(columns.x(-2.4), y + text.step * i, line, text.size, anchor, strong=True)

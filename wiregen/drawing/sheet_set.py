@@ -7,9 +7,20 @@ from dataclasses import dataclass
 
 from wiregen.control.functions import Device
 from wiregen.control.overrides import override_setting
-from wiregen.drawing import distribution, place_sheets, power_sheet, readback, table_ink
+from wiregen.drawing import (
+    distribution,
+    front,
+    legend,
+    overview,
+    place_sheets,
+    power_sheet,
+    readback,
+    table_ink,
+    timing_chart,
+)
 from wiregen.drawing.box import Box
 from wiregen.drawing.circuit import Circuit
+from wiregen.drawing.cover import Cover
 from wiregen.drawing.diagram import draw_page
 from wiregen.drawing.plate import Plate, Setting
 from wiregen.drawing.references import References
@@ -85,7 +96,10 @@ class _Set:
         self._powers()
         self._distribution()
         self._drafts += self._power
+        self._sequence()
         self._lists()
+        self._overview()
+        self._cover()
         self._references.write([draft.plate.canvas for draft in self._drafts])
         sheets = tuple(self._sheet(draft, i + 1) for i, draft in enumerate(self._drafts))
         _prove(self._design, sheets)
@@ -136,9 +150,34 @@ class _Set:
             draft.title = "Supplies and distribution" + (f" at {' and '.join(draft.shows)}" if several else "")
         self._finish_wires(first)
 
+    def _sequence(self) -> None:
+        """The timing charts of the steps that the scheme declares."""
+        for chart in timing_chart.of_design(self._design, self._area(())):
+            timing_chart.draw(self._new(chart.title).plate.canvas, chart, self._area(()))
+
     def _lists(self) -> None:
         for sheet in list_sheets(self._design, self._setting, self._area(())):
             table_ink.draw(self._new(sheet.title).plate.canvas, sheet, self._references)
+
+    def _overview(self) -> None:
+        """Before all sheets that are there."""
+        behind, self._drafts = self._drafts, []
+        area, wiring = self._area(()), self._design.wiring
+        standing = front.standing(self._design, self._setting)
+        for sheet in overview.overview_sheets(standing, wiring.cables, self._setting.circuit.main, area):
+            overview.draw(self._new(sheet.title).plate.canvas, sheet, area, self._references)
+        self._drafts += behind
+
+    def _cover(self) -> None:
+        """Before all sheets that are there."""
+        behind, self._drafts = self._drafts, []
+        entries = legend.entries([draft.plate.canvas for draft in behind], self._setting.practice)
+        titles, revisions = [draft.title for draft in behind], front.revisions(self._design)
+        cover = Cover(front.facts(self._design), titles, revisions, entries, self._area(()), self._references)
+        for sheet in cover.sheets():
+            sheet.draw(self._new(sheet.title).plate.canvas)
+        self._drafts += behind
+        cover.number([draft.plate.canvas for draft in self._drafts])
 
     def _finish_wires(self, first: int = 0) -> None:
         for draft in self._drafts[first:]:

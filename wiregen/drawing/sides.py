@@ -48,6 +48,7 @@ class Planner:
         self._functions = [f for f in design.functions if f.purpose != "coil"]
         self._shared = _shared_pins(design.functions)
         self._drawn: set[Pin] = set()  # heads of the chains whose core has a row
+        self.live = _live(design)
         self._at: dict[Pin, list[tuple[Function, bool]]] = {}
         for function in self._functions:
             for index, end in enumerate(function.ends):
@@ -85,6 +86,12 @@ class Planner:
         return chain
 
 
+def _live(design: Design) -> frozenset[Pin]:
+    """Terminals that stay live when the main switch of their cabinet is off, as the review has found them."""
+    subjects = (f.subject.split(" ") for f in design.findings if f.code == "foreign-voltage")
+    return frozenset(Pin(device, name) for device, *names in subjects for name in names)
+
+
 def _shared_pins(functions: Iterable[Function]) -> frozenset[Pin]:
     """The switched pins of contacts that stand in the circuits of several functions."""
     count = Counter(pin for f in functions for pin in dict.fromkeys(leg.b for leg in legs_of(f.partner)))
@@ -108,7 +115,8 @@ class SidePlan:
         self._terminals.append(terminal)
         for pin in self._pins(terminal):
             self._order[pin] = len(self._ports)
-            self._ports.append(Port(pin, Pin(self._device.name, terminal.pins[0])))
+            live = pin in self._planner.live
+            self._ports.append(Port(pin, Pin(self._device.name, terminal.pins[0]), live=live))
 
     def side(self) -> Side:
         """Signals first, so that no other wire takes their terminals; then what feeds them, then the rest."""
@@ -140,16 +148,16 @@ class SidePlan:
         elsewhere = not own or self._planner.maker.drawn_elsewhere(function)
         name = function.name if function.controller == first.device else f"{function.name} of {function.controller}"
         setting = function.setting if own and function.purpose != "output" else ""
-        self._say(first, name, setting)
+        self._say(first, name, setting, function.where[2] if len(function.where) > 2 else "")
         for pin in (first, *rest) if elsewhere else ():
             self._refer(pin, ("loop", str(pin)))
 
     def _pins(self, terminal: Terminal) -> list[Pin]:
         return [Pin(self._device.name, name) for name in terminal.pins]
 
-    def _say(self, pin: Pin, function: str, setting: str = "") -> None:
+    def _say(self, pin: Pin, function: str, setting: str = "", group: str = "") -> None:
         at = self._order[pin]
-        self._ports[at] = replace(self._ports[at], function=function, setting=setting)
+        self._ports[at] = replace(self._ports[at], function=function, setting=setting, group=group)
 
     def _refer(self, pin: Pin, see: See) -> None:
         at = self._order[pin]

@@ -12,6 +12,8 @@ from wiregen.drawing.rows import Block, Port, Row
 from wiregen.drawing.sides import Side
 from wiregen.terms import Pin
 
+BACK = 10  # so many parts before the last that fits, a page may be broken
+
 
 @dataclass(frozen=True, slots=True)
 class Section:
@@ -23,18 +25,59 @@ class Section:
 
 def pages(side: Side, heights: Heights) -> list[Stack]:
     """As few pages as the terminals of a side need, in their order. Blocks of one far place stand together."""
-    found: list[Stack] = []
-    page: list[Section] = []
-    stack: Stack | None = None
-    for section in _sections(side):
-        for part in _parts(section, heights):
-            tried = _stack([*page, part], heights)
-            if stack is not None and not heights.fits(tried):
-                found.append(stack)
-                page, tried = [], _stack([part], heights)
-            page.append(part)
-            stack = tried
-    return [*found, stack] if stack is not None else found
+    parts = [part for section in _sections(side) for part in _parts(section, heights)]
+    return _Pages(parts, heights).stacks()
+
+
+class _Pages:
+    """Where the parts of a side are broken to pages: as few as can be, between groups of functions if possible."""
+
+    def __init__(self, parts: list[Section], heights: Heights) -> None:
+        self._parts, self._heights = parts, heights
+        self._stacks: dict[tuple[int, int], Stack] = {}
+        self._ends: dict[int, int] = {}
+        self._best: dict[int, tuple[int, int, int]] = {}
+
+    def stacks(self) -> list[Stack]:
+        found, start = [], 0
+        while start < len(self._parts):
+            end = self._broken(start)[2]
+            found.append(self._stack(start, end))
+            start = end
+        return found
+
+    def _broken(self, start: int) -> tuple[int, int, int]:
+        """Pages from a part on, groups that they part, and the end of the first page, which is filled where it can."""
+        if start not in self._best:
+            last = self._furthest(start)
+            options = [(1, 0, last)]
+            if last < len(self._parts):
+                options = []
+                for end in range(last, max(start, last - BACK), -1):
+                    pages, parted, _ = self._broken(end)
+                    options.append((pages + 1, parted + self._parts_group(end), end))
+            self._best[start] = min(options, key=lambda option: option[:2])
+        return self._best[start]
+
+    def _parts_group(self, end: int) -> int:
+        """Whether a break before a part parts functions that are declared together."""
+        before = next((p.group for part in self._parts[end - 1 :: -1] for p in part.ports[::-1] if p.group), None)
+        after = next((p.group for part in self._parts[end:] for p in part.ports if p.group), "")
+        return int(before == after)
+
+    def _furthest(self, start: int) -> int:
+        """The end of the longest page that begins with a part."""
+        if start not in self._ends:
+            end = start + 1
+            while end < len(self._parts) and self._heights.fits(self._stack(start, end + 1)):
+                end += 1
+            self._ends[start] = end
+        return self._ends[start]
+
+    def _stack(self, start: int, end: int) -> Stack:
+        if (start, end) not in self._stacks:
+            self._stacks[start, end] = _stack(self._parts[start:end], self._heights)
+        return self._stacks[start, end]
 
 
 def _sections(side: Side) -> Iterator[Section]:

@@ -64,7 +64,7 @@ def _clamp(plate: Plate, terminal: StripTerminal, wires: list[Conductor], x: flo
     if not wires:
         return
     plate.wires.add(terminal.pin, (x, y), (x + side * TAG, y))
-    plate.number(x + side * (TAG - 4.4), y, terminal.pin)
+    plate.number(x + side * (TAG - 4.7), y, terminal.pin, room=8.6)
     says = _leads_to(plate, terminal, wires, side)
     draw_tag(plate, x + side * TAG, y, terminal.pin, "right" if side > 0 else "left", TEXT_ROOM, says, 1, 2)
 

@@ -15,6 +15,8 @@ from wiregen.drawing.tables import AIR, HEADING, LEADING, Late, Piece, SetRow, T
 def draw(canvas: Canvas, sheet: TableSheet, references: References) -> None:
     """Draw all tables of a sheet; late cells are written with the references."""
     for piece in sheet.pieces:
+        if sheet.kind is not None and piece.block.name and not piece.again:
+            references.mark(sheet.kind, piece.block.name, canvas, piece.x, piece.y)
         _Ink(canvas, piece, references).draw()
 
 
@@ -56,14 +58,14 @@ class _Ink:
         measured, left, right = self._measured, self._edges[0], self._edges[-1]
         group, own = head_heights(measured)
         self._line(((left, top), (right, top)), NORMAL)
-        drop = AIR + fonts.cap_height(measured.size)
-        for start, end in groups(measured.columns):
-            name = measured.columns[start].group
+        for (start, end), head in zip(groups(measured.columns), measured.heads, strict=True):
             x0, x1 = self._edges[start], self._edges[end]
             if x0 != left:
                 self._line(((x0, top), (x0, top + group)), THIN)
-            if name:
-                self._canvas.text((x0 + x1) / 2, top + drop, name, measured.size, "middle", strong=True)
+            for index, line in enumerate(head):
+                drop = AIR + fonts.cap_height(measured.size) + index * measured.size * LEADING
+                self._canvas.text((x0 + x1) / 2, top + drop, line, measured.size, "middle", strong=True)
+            if head:
                 self._line(((x0, top + group), (x1, top + group)), THIN)
         for x in self._edges[1:-1]:
             self._line(((x, top + group), (x, top + group + own)), THIN)

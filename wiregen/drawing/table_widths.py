@@ -21,7 +21,7 @@ STRETCH = 1.3  # how much wider than its texts a table may become to fill its ro
 
 @dataclass(frozen=True, slots=True)
 class Measured:
-    """Columns with their widths, the font size of the table, and the columns' titles in lines.
+    """Columns with their widths, the font size of the table, and the titles of columns and of groups in lines.
 
     ``room`` is what the sheet has for the table, at least as wide as the table is.
     """
@@ -30,6 +30,7 @@ class Measured:
     widths: tuple[float, ...]
     size: float
     titles: tuple[tuple[str, ...], ...]
+    heads: tuple[tuple[str, ...], ...]  # one a group
     room: float
 
     @property
@@ -125,7 +126,9 @@ def _text(cell: Cell) -> str:
 def _measured(columns: tuple[Column, ...], rows: Sequence[Row], room: float, size: float) -> Measured:
     widths = _fitted(_extents(columns, rows, size), room)
     titles = tuple(fonts.wrap(c.title, size, w - 2 * PAD - STROKE) for c, w in zip(columns, widths, strict=True))
-    return Measured(columns, tuple(widths), size, titles, room)
+    spans = [(columns[start].group, sum(widths[start:end])) for start, end in groups(columns)]
+    heads = tuple(fonts.wrap(name, size, width - 2 * PAD - STROKE) for name, width in spans)
+    return Measured(columns, tuple(widths), size, titles, heads, room)
 
 
 def _fitted(extents: list[tuple[float, float, float]], room: float) -> list[float]:

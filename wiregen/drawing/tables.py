@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from wiregen.drawing import fonts
 from wiregen.drawing.box import Box
 from wiregen.drawing.canvas import LEAST, NOTE, TEXT
+from wiregen.drawing.references import Kind
 from wiregen.drawing.table_widths import PAD, Measured, Measuring
 
 LEADING = 1.24  # line to line, in font sizes
@@ -106,24 +107,31 @@ class TableSheet:
     title: str
     pieces: tuple[Piece, ...]
     bottom: float  # how far down it reaches
+    kind: Kind | None = None  # as what its blocks can be referred to, by their names
 
 
 def table_sheets(
-    title: str, blocks: Sequence[Block], area: Box, sizes: Sequence[float] = (TEXT, NOTE, LEAST)
+    title: str,
+    blocks: Sequence[Block],
+    area: Box,
+    sizes: Sequence[float] = (TEXT, NOTE, LEAST),
+    kind: Kind | None = None,
+    across: int = MOST_ACROSS,
 ) -> list[TableSheet]:
     """As many sheets as the blocks need, with their titles.
 
-    The largest of ``sizes`` is taken in which no word has to be broken. Blocks without rows are left out.
+    The largest of ``sizes`` is taken in which no word has to be broken. Blocks without rows are left out. With
+    ``kind`` other sheets can refer to the blocks by their names. At most ``across`` tables stand beside one another.
     """
     wanted = [b for b in blocks if b.rows]
-    measuring = Measuring([(b.columns, b.rows) for b in wanted], area.width, BESIDE, MOST_ACROSS, sizes)
+    measuring = Measuring([(b.columns, b.rows) for b in wanted], area.width, BESIDE, across, sizes)
     flow = _Flow(area, measuring.across)
     for one in wanted:
         flow.take(one, measuring.of(one.columns))
     pages = flow.pages
     parts = [f", {i} of {len(pages)}" if len(pages) > 1 else "" for i in range(1, len(pages) + 1)]
     return [
-        TableSheet(_titled(title, page) + part, tuple(page), max(piece.y + _height(piece) for piece in page))
+        TableSheet(_titled(title, page) + part, tuple(page), max(piece.y + _height(piece) for piece in page), kind)
         for part, page in zip(parts, pages, strict=True)
     ]
 
@@ -198,7 +206,8 @@ def row_height(lines: int, size: float) -> float:
 
 def head_heights(measured: Measured) -> tuple[float, float]:
     """Of the shared heads of groups, 0 without any, and of the columns' own."""
-    group = row_height(1, measured.size) if any(c.group for c in measured.columns) else 0.0
+    lines = max(len(head) for head in measured.heads)
+    group = row_height(lines, measured.size) if lines else 0.0
     return group, row_height(max(len(lines) for lines in measured.titles), measured.size)
 
 

@@ -16,6 +16,7 @@ from wiregen.drawing.wording import at_tag
 from wiregen.terms import Pin
 
 HEAD = 4.2  # from the end of the wire to the text
+DESCENT = 0.5  # of a comma or a small letter below its baseline
 NAMED = 2  # pins that a wire is said to lead to; more are dots
 LINES = 2  # of where it leads
 _SOMEWHERE = "12/B8"  # as wide as any cross-reference
@@ -62,7 +63,7 @@ def tag_depth(circuit: Circuit, pin: Pin, width: float, says: str | None = None)
     name = at_tag(potential.name, width)
     text = _destination(circuit, lambda _: _SOMEWHERE, pin, frozenset()) if says is None else says
     lines = len(paragraph((text,), width, LINES, (LEAST,), limit=LINES).lines)
-    return name.height - fonts.cap_height(name.size) / 2 + lines * LEAST * LEADING
+    return name.height - fonts.cap_height(name.size) / 2 + lines * LEAST * LEADING + DESCENT
 
 
 def leads_to(plate: Plate, pin: Pin, shown: Iterable[Pin] = (), see: See | None = None) -> Callable[[], str]:

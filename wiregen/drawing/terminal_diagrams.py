@@ -14,6 +14,7 @@ from wiregen.drawing.columns import CLOSE, Columns, fitted
 from wiregen.drawing.diagram import EDGE, FOOT, HEAD, REMARK, TITLE_ROOM, Page, PageSide
 from wiregen.drawing.heights import Heights, Stack, straight_ports
 from wiregen.drawing.plate import Setting
+from wiregen.drawing.remarks import remarks_of
 from wiregen.drawing.rooms import DENSE, LOOSE, Rooms
 from wiregen.drawing.sides import Planner, Side
 from wiregen.drawing.zones import Zones
@@ -22,7 +23,6 @@ from wiregen.terms import Pin
 
 MOST_TRACKS = 12  # wires of one side that change their height; what is more goes over tags
 BESIDE = 4.0  # left free beside the widest diagram, mm
-WIRED = {"source": "contacts switch +24 V", "sink": "contacts switch 0 V"}
 
 RoomFor = Callable[[Device], Box]
 
@@ -54,7 +54,7 @@ class TerminalDiagrams:
         columns = fitted(sides, zones, tracks, room, anyhow)
         if columns is None:
             return None
-        remarks = tuple(_polarities(self._design, device))
+        remarks = remarks_of(self._design, device)
         floor = area.height - HEAD - TITLE_ROOM - REMARK * len(remarks) - FOOT - EDGE - BESIDE
         shown = [self._stacked(side, column, zones, floor) for side, column in zip(sides, columns, strict=True)]
         count = max(len(pages) for pages in shown)
@@ -81,13 +81,3 @@ def _tracks(side: Side, zones: Zones) -> int:
     order: dict[Pin, int] = {port.pin: i for i, port in enumerate(side.ports)}
     blocks = stacking.ordered(side.blocks, order, zones.outermost)
     return min(MOST_TRACKS, sum(len(b.ports) for b in blocks) - len(straight_ports(blocks, order)))
-
-
-def _polarities(design: Design, device: Device) -> Iterator[str]:
-    """How the contacts of a controller's inputs are wired, in the words that cannot be misread."""
-    groups = [g for g in design.declared.groups if g.device == device.name]
-    said = {g.polarity for g in groups}
-    if len(said) == 1:
-        yield f"Inputs: {WIRED[said.pop()]}"
-    else:
-        yield from (f"Inputs of {g.group}: {WIRED[g.polarity]}" for g in groups)

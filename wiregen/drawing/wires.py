@@ -10,6 +10,7 @@ import itertools
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from wiregen.drawing import fonts
 from wiregen.drawing.box import Box
 from wiregen.drawing.canvas import LEAST, NOTE, Canvas, Direction
 from wiregen.drawing.circuit import Circuit
@@ -112,10 +113,10 @@ class Wires:
         """A tag with its text at the first free spot of a part; without its text where there is none."""
         solid = (*self._canvas.boxes(*_SOLID), *self._canvas.reserved)
         taken = [box.grown(0.4) for box in (*solid, *self._edges(), *self._boxes)]
-        spots = [s for piece in part for s in _along(piece)] or [pin]
+        spots = [(*s, piece.flat) for piece in part for s in _along(piece)] or [(*pin, True)]
         for size, text in ((NOTE, name), (LEAST, name), (LEAST, "")):
-            for x, y in spots:
-                for direction, box in self._heads(x, y, text, size):
+            for x, y, flat in spots:
+                for direction, box in self._heads(x, y, text, size, flat):
                     if not any(box.overlaps(other) for other in taken):
                         self._canvas.tag(x, y, name, direction, text, size)
                         return
@@ -127,10 +128,14 @@ class Wires:
             yield from (Box(b.x0, b.y0, b.x1, b.y0), Box(b.x0, b.y1, b.x1, b.y1))
             yield from (Box(b.x0, b.y0, b.x0, b.y1), Box(b.x1, b.y0, b.x1, b.y1))
 
-    def _heads(self, x: float, y: float, text: str, size: float) -> Iterator[tuple[Direction, Box]]:
-        width = 3.9 + len(text) * size * 0.62
-        yield "up", Box(x - 1.7, y - 4.2, x + max(1.7, width), y - 0.5)
-        yield "down", Box(x - 1.7, y + 0.5, x + max(1.7, width), y + 4.2)
+    def _heads(self, x: float, y: float, text: str, size: float, flat: bool) -> Iterator[tuple[Direction, Box]]:
+        width = fonts.text_width(text, size) + 0.6
+        if flat:
+            yield "up", Box(x - 1.7, y - 4.2, x + 2.3 + width, y - 0.5)
+            yield "down", Box(x - 1.7, y + 0.5, x + 2.3 + width, y + 4.2)
+        else:
+            yield "right", Box(x + 0.5, y - 1.9, x + 4.2 + width, y + 1.9)
+            yield "left", Box(x - 4.2 - width, y - 1.9, x - 0.5, y + 1.9)
 
 
 def _length(piece: _Piece) -> float:
@@ -139,12 +144,11 @@ def _length(piece: _Piece) -> float:
 
 def _along(piece: _Piece) -> Iterator[Point]:
     """Spots along a piece, the middle first."""
-    if not piece.flat:
-        return
-    (x0, y), (x1, _) = piece.a, piece.b
-    steps = int((x1 - x0 - 4.0) // 2.0)
+    (x0, y0), along = piece.a, _length(piece)
+    steps = int((along - 4.0) // 2.0)
     for i in sorted(range(steps + 1), key=lambda i: (abs(2 * i - steps), i)):
-        yield round(x0 + 2.0 + 2.0 * i, 3), y
+        at = 2.0 + 2.0 * i
+        yield (round(x0 + at, 3), y0) if piece.flat else (x0, round(y0 + at, 3))
 
 
 def _merged(pieces: Iterable[_Piece]) -> Iterator[_Piece]:

@@ -11,6 +11,7 @@ from wiregen.drawing.references import References
 from wiregen.drawing.rows import Port
 from wiregen.drawing.units import Unit
 
+LIVE = "\u26a1 live with the main switch off"
 NAME_ROOM = 13.0  # for a designation between a symbol and the number of its outer wire, mm
 
 
@@ -18,7 +19,8 @@ NAME_ROOM = 13.0  # for a designation between a symbol and the number of its out
 class Words:
     """The widths that a diagram keeps for texts, mm: beside units, at tags, beside boxes, under cables, in outlines.
 
-    ``inside`` is the part of the outline for the functions on the left and on the right.
+    ``number`` is what a conductor's number needs beyond the usual. ``inside`` is the part of the outline for the
+    functions on the left and on the right.
     """
 
     note: float
@@ -27,6 +29,7 @@ class Words:
     gap: float
     outline: float
     inside: tuple[float, float] = (0.0, 0.0)
+    number: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,8 +86,15 @@ def at_tag(name: str, width: float, lines: int = 4) -> Paragraph:
 
 
 def at_port(port: Port, width: float) -> tuple[Paragraph, Paragraph]:
-    """A function's name and the setting that it needs, inside the outline."""
+    """A function's name, and below it the setting that it needs and whether it stays live, inside the outline."""
+    below = paragraph((port.setting,), width, 1, (LEAST,), limit=3)
+    live = paragraph((LIVE if port.live else "",), width, 1, (LEAST,), limit=3)
     return (
         paragraph((port.function,), width, 2, (TEXT, NOTE, LEAST)),
-        paragraph((port.setting,), width, 1, (LEAST,), limit=3),
+        Paragraph((*below.lines, *live.lines), LEAST),
     )
+
+
+def in_place_of_terminal(function: str, width: float) -> Paragraph:
+    """The function that found no terminal, inside the outline from where labels stand, ``width`` from its edge."""
+    return paragraph((f"not placed: {function}",), width - 4.0, 1, (TEXT, NOTE, LEAST), limit=2)

@@ -45,6 +45,7 @@ class Zones:
 
     def __init__(self, circuit: Circuit, own: str) -> None:
         self._circuit, self.own = circuit, own
+        self.number_room = circuit.number_room
         served = (c.a for c in circuit.cables.values() if own in (c.a, c.b))
         self.home = own if own in circuit.strips.values() else next(served, circuit.main)
         self.outermost = 1 if self.home == own else 2

@@ -86,8 +86,8 @@ def compliance(
     ``supply_v`` [V] is the lowest supply, ``lift_off_v`` [V] is needed at ``high_ma``, ``lift_off_low_v`` [V] at
     ``low_ma`` (the same where it is not stated), ``burden_ohm`` [ohm] is the sum of all receivers, ``cable_ohm`` [ohm]
     the cable there and back, hot, ``fixed_v`` [V] what diodes and displays take. Raises ValueError for a supply or
-    current that is not more than nothing, a negative voltage or resistance, and ends in the wrong order. Source:
-    ISA-50.00.01 (type 2), NAMUR NE 43 for the currents.
+    current that is not more than nothing, a negative voltage or resistance, and ends in the wrong order. Source: NAMUR
+    NE 43 for the currents; Ohm's law.
 
     >>> both = compliance(20.4, 12.0, 250, 2.0)
     >>> both.holds, round(both.high.available_v, 2), round(both.worst.spare_ohm)
@@ -111,8 +111,8 @@ def most_current_ma(supply_v: float, lift_off_v: float, loop_ohm: float, fixed_v
     """The current [mA] above which a loop runs out of voltage; 0 where the supply is below the lift-off voltage.
 
     ``supply_v`` [V], ``lift_off_v`` [V], ``fixed_v`` [V] as in `most_loop_ohm`, ``loop_ohm`` [ohm] all resistance in
-    the loop. Raises ValueError unless supply and resistance are more than nothing. Source: ISA-50.00.01 (type 2,
-    two-wire transmitter).
+    the loop. Raises ValueError unless supply and resistance are more than nothing. Source: common practice, no source
+    (Ohm's law).
 
     >>> most_current_ma(24, 12, 600)
     20.0
@@ -127,8 +127,8 @@ def least_supply_v(
     """The least supply [V] of a loop: the inverse of `most_loop_ohm`.
 
     ``lift_off_v`` [V], ``loop_ohm`` [ohm], ``current_ma`` [mA], ``fixed_v`` [V] as there. Raises ValueError for a
-    current that is not more than nothing, and where another is negative. Source: ISA-50.00.01 (type 2, two-wire
-    transmitter).
+    current that is not more than nothing, and where another is negative. Source: common practice, no source (Ohm's
+    law).
 
     >>> least_supply_v(12, 600, 20)
     24.0

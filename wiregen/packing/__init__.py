@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
+from wiregen.packing.comparing import write_comparison
 from wiregen.packing.contents import Pack, write, write_lists, write_sheets
 from wiregen.packing.folder import FolderRefused
 
-__all__ = ["FolderRefused", "Pack", "write", "write_lists", "write_sheets"]
+__all__ = ["FolderRefused", "Pack", "write", "write_comparison", "write_lists", "write_sheets"]

@@ -16,20 +16,32 @@ from pathlib import Path
 
 from wiregen.packing.beside import aside, clear, clear_leftovers, new_folder, recover, remove_if_empty, turn
 from wiregen.packing.exchange import put_in_place
-from wiregen.packing.manifest import NAME, Manifest, manifest_for, read_manifest
+from wiregen.packing.manifest import NAME, BookRecord, Manifest, manifest_for, read_manifest
 from wiregen.terms import InternalFault, WiregenError
 
-_KINDS = {"pack": "a whole pack", "sheets": "the sheets alone", "lists": "the lists alone"}
+_KINDS = {
+    "pack": "a whole pack",
+    "sheets": "the sheets alone",
+    "lists": "the lists alone",
+    "comparison": "a comparison",
+}
 
 
 class FolderRefused(WiregenError):
     """The folder cannot be written as asked. It holds what it held before."""
 
 
-def write_folder(folder: Path, files: Mapping[str, bytes], kind: str) -> None:
+def write_folder(
+    folder: Path,
+    files: Mapping[str, bytes],
+    kind: str,
+    books: Mapping[str, BookRecord] | None = None,
+    made_from: Mapping[str, str] | None = None,
+) -> None:
     """Let ``folder`` hold ``files`` (name -> bytes), the manifest, and what a user put there.
 
-    ``kind`` is ``pack``, ``sheets`` or ``lists``; a pack may replace the others, they only their own kind.
+    ``kind`` is ``pack``, ``sheets``, ``lists`` or ``comparison``; a pack may replace the others, they only their own.
+    ``books`` and ``made_from`` say of sets of sheets and of other files what they were made from.
     Raises FolderRefused with a sentence that says why, and then nothing has changed.
     """
     for name in files:
@@ -45,7 +57,7 @@ def write_folder(folder: Path, files: Mapping[str, bytes], kind: str) -> None:
             recover(place)
             old = _old_manifest(folder, place, files, kind)
             clear_leftovers(place)
-            _replace(place, old, files, kind)
+            _replace(place, old, files, manifest_for(kind, files, books or {}, made_from or {}))
     except OSError as error:
         raise FolderRefused(_said(folder, error)) from error
 
@@ -102,11 +114,11 @@ def _make_parents(parent: Path, after: contextlib.ExitStack) -> None:
         after.callback(remove_if_empty, path)
 
 
-def _fill(staging: Path, files: Mapping[str, bytes], kind: str) -> None:
+def _fill(staging: Path, files: Mapping[str, bytes], manifest: Manifest) -> None:
     """Write the files, the manifest last: a folder without one was never finished."""
     for name in sorted(files):
         (staging / name).write_bytes(files[name])
-    (staging / NAME).write_bytes(manifest_for(kind, files).as_bytes())
+    (staging / NAME).write_bytes(manifest.as_bytes())
 
 
 def _carry_over(place: Path, staging: Path, old: Manifest) -> None:
@@ -132,12 +144,12 @@ def _link(path: Path, twin: Path) -> None:
         shutil.copy2(path, twin, follow_symlinks=False)
 
 
-def _replace(place: Path, old: Manifest | None, files: Mapping[str, bytes], kind: str) -> None:
+def _replace(place: Path, old: Manifest | None, files: Mapping[str, bytes], manifest: Manifest) -> None:
     """Fill a new folder and let it and the old one change places."""
     staging = new_folder(place)
     made = staging.stat()
     try:
-        _fill(staging, files, kind)
+        _fill(staging, files, manifest)
         if old is not None:
             _carry_over(place, staging, old)
             shutil.copymode(place, staging)

@@ -190,7 +190,7 @@ class Profile(Model):
     terminals: tuple[Terminal, ...] = ()  # in physical order
     power: tuple[Terminal, ...] = ()  # of a drive: mains, motor and protective earth, in physical order
     marks: tuple[ContactMarks, ...] = ()  # contacts whose form the scheme chooses, first, second ...
-    actuator: Literal["push", "turn", "mushroom", "limit", "process", "none"] = "none"
+    actuator: Literal["push", "turn", "key", "mushroom", "limit", "process", "none"] = "none"
     conductors: int = Field(default=1, ge=1, le=4)  # of every pin that `marks` names
     joined_inside: tuple[tuple[str, ...], ...] = ()
     usual: dict[str, str] = {}  # function -> label of its usual terminal

@@ -1,11 +1,11 @@
-"""Cables: screens and lengths of analog signals, and stop buttons where there are several stations."""
+"""Cables: screens and lengths of analog signals."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from wiregen.control.functions import Function
-from wiregen.review.context import Context, called, legs_of
+from wiregen.review.context import Context, called
 from wiregen.terms import Notice, Where
 from wiregen.wiring.serving import RETURN
 
@@ -60,29 +60,3 @@ def _cables_of(context: Context, function: Function) -> set[str]:
     title = called(function)
     own = (c for c in context.wiring.conductors if c.function.removesuffix(RETURN) == title)
     return {c.cable for c in own if c.cable is not None}
-
-
-def stop_at_every_station(context: Context) -> Iterator[Notice]:
-    """Start buttons in several places, one of which has no stop."""
-    for drive in context.of_kind("drive"):
-        own = [f for f in context.declared.functions if f.controller == drive.name and f.purpose == "input"]
-        starts = _places(context, [f for f in own if f.meaning in ("start", "start reverse")])
-        stops = _places(context, [f for f in own if f.meaning == "stop"])
-        stops |= {d.place: d.name for d in context.of_kind("emergency_stop")}
-        if len(starts) < 2 or not stops:
-            continue
-        for place, button in starts.items():
-            if place not in stops:
-                where = next(f.where for f in own if f.meaning in ("start", "start reverse"))
-                text = f"{button} starts {drive.name} from {place}, where nothing stops it"
-                yield Notice("stop-not-at-station", where, f"{drive.name} {place}", text)
-
-
-def _places(context: Context, functions: list[Function]) -> dict[str, str]:
-    """The places of the contacts of functions, and the first contact's device in each."""
-    found: dict[str, str] = {}
-    for function in functions:
-        for leg in legs_of(function):
-            device = context.devices[leg.contact.device]
-            found.setdefault(device.place, device.name)
-    return found

@@ -31,8 +31,10 @@ def place_unused(context: Context) -> Iterator[Notice]:
 
 
 def _in_functions(context: Context) -> set[str]:
-    """Devices in functions, and drives that the network runs, which need no terminal."""
+    """Devices in functions; drives that the network runs, which need no terminal; those whose 0 V others lie on."""
     used = {drive for drive, runs in context.declared.runs if any(run.network for run in runs)}
+    # A supply whose 0 V another device lies on earths that device, if it does nothing else.
+    used.update(zero.joined_to for zero in context.declared.zero_volts if zero.joined_to is not None)
     for function in context.declared.functions:
         used.update(partner_devices(function))
         used.update(device for end in function.ends for device in end.devices)

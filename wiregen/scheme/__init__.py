@@ -3,24 +3,37 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from typing import Any
 
 from pydantic import ValidationError
 
 from wiregen.profiles.model import Profile
 from wiregen.scheme import cabling, errors, figures, file, kinds, merge, references, support
+from wiregen.scheme.as_built import AsBuilt, read_as_built
 from wiregen.scheme.fields import ReadName, ReadTable, walk
 from wiregen.scheme.include import whole_tree
 from wiregen.scheme.like import expanded
 from wiregen.scheme.model import SchemeModel
 from wiregen.scheme.names import ContactText, split_contact
-from wiregen.scheme.tree import Table, filled
+from wiregen.scheme.tree import Table, filled, table_of
 from wiregen.scheme.wrong import Wrong, complaints_of, only_in_variant
 from wiregen.terms import Spot, UnusableInput, Where
 
-__all__ = ["ContactText", "Scheme", "SchemeModel", "read", "read_text", "schema", "split_contact"]
+__all__ = [
+    "AsBuilt",
+    "ContactText",
+    "Scheme",
+    "SchemeModel",
+    "keeping",
+    "read",
+    "read_as_built",
+    "read_text",
+    "schema",
+    "split_contact",
+    "variant_names",
+]
 
 # Levels of the model that have no place in a file: the name of a single run, and the table that holds groups or runs.
 _MODEL_ONLY = frozenset({"", "named", "groups"})
@@ -28,36 +41,51 @@ _MODEL_ONLY = frozenset({"", "named", "groups"})
 
 @dataclass(frozen=True)
 class Scheme:
-    """A scheme that was read: its model, its profiles by name, and where everything stands in the file.
-
-    ``texts`` are the files that it was read from, by name; ``library`` has every profile that a scheme may use.
-    """
+    """A scheme that was read: its model, its profiles by name, and where everything stands in the file."""
 
     path: str
     model: SchemeModel
     profiles: dict[str, Profile]
     positions: dict[Where, Spot]
     variant: str | None = None
-    texts: Mapping[str, str] = field(default_factory=dict)
-    library: Mapping[str, Profile] = field(default_factory=dict)
+    as_built: AsBuilt | None = None  # an earlier design, of which as much stays as can
 
     def locate(self, where: Where) -> Spot:
         """The place of ``where`` in the file, or of the nearest thing above it that stands there."""
+        known = [step for step in self._steps(where) if step in self.positions]
+        return self.positions[known[-1]] if known else Spot(self.path, 1, 1)
+
+    def telling(self, places: Iterable[Where]) -> Scheme:
+        """The same scheme, knowing the lines of these places only, and not what its file is called."""
+        steps = dict.fromkeys(step for where in places for step in self._steps(where) if step in self.positions)
+        return replace(self, path="", positions={step: replace(self.positions[step], file="") for step in steps})
+
+    def _steps(self, where: Where) -> Iterator[Where]:
+        """The way down to ``where``, as far as it goes in the file."""
         known: Where = ()
+        yield known
         for part in where:
             if (*known, part) in self.positions:
                 known = (*known, part)
+                yield known
             elif part not in _MODEL_ONLY:
-                break
-        return self.positions.get(known, Spot(self.path, 1, 1))
+                return
 
 
-def read(path: str | os.PathLike[str], *, variant: str | None = None, profiles: Mapping[str, Profile]) -> Scheme:
-    """The scheme in the file at ``path``, changed by ``variant`` if one is named.
+def read(
+    path: str | os.PathLike[str],
+    *,
+    variant: str | None = None,
+    profiles: Mapping[str, Profile],
+    patch: Mapping[str, Any] | None = None,
+) -> Scheme:
+    """The scheme in the file at ``path``, changed by ``variant`` if one is named, and then by ``patch``.
+
+    ``patch`` is a merge patch as a variant is one, in plain data: text, None, lists and dicts.
 
     Raises UnusableInput with every complaint; only a syntax error or a broken limit stops at the first.
     """
-    return read_text(file.text_of(path), os.fspath(path), variant=variant, profiles=profiles)
+    return read_text(file.text_of(path), os.fspath(path), variant=variant, profiles=profiles, patch=patch)
 
 
 def read_text(
@@ -66,14 +94,10 @@ def read_text(
     *,
     variant: str | None = None,
     profiles: Mapping[str, Profile],
-    beside: Mapping[str, str] | None = None,
+    patch: Mapping[str, Any] | None = None,
 ) -> Scheme:
-    """The scheme in ``text``; ``name`` is how complaints call the file. Raises UnusableInput as `read` does.
-
-    ``beside`` holds texts to take for included files, by their names.
-    """
-    texts = {**(beside or {}), name: text}
-    root = whole_tree(text, name, texts)
+    """The scheme in ``text``; ``name`` is how complaints call the file. Raises UnusableInput as `read` does."""
+    root = whole_tree(text, name)
     unexpanded = merge.base_of(root)
     patched, wrongs = merge.variants_of(unexpanded, root)
     base, base_wrongs = expanded(unexpanded)
@@ -82,17 +106,35 @@ def read_text(
     wrongs += base_wrongs
     trees: dict[str, Table] = {}
     models: dict[str | None, SchemeModel | None] = {None: model}
-    for patch, tree in patched.items():
-        trees[patch], own = expanded(tree)
-        models[patch], found = _examined(trees[patch], profiles)
-        wrongs += only_in_variant([*own, *found], base_wrongs, patch)
+    for title, changed in patched.items():
+        trees[title], own = expanded(changed)
+        models[title], found = _examined(trees[title], profiles)
+        wrongs += only_in_variant([*own, *found], base_wrongs, title)
     if variant is not None:
         wrongs += merge.unknown_variant(root, variant)
     chosen = models.get(variant)
     if wrongs or chosen is None:
         raise UnusableInput(complaints_of(wrongs))
+    tree = trees[variant] if variant else base
+    if patch is not None:
+        unpatched = patched[variant] if variant else unexpanded
+        tree, wrongs = expanded(merge.patched_table(unpatched, table_of(patch, root.spot)))
+        chosen, found = _examined(tree, profiles)
+        if wrongs or found or chosen is None:
+            raise UnusableInput(complaints_of([*wrongs, *found]))
     used = {device.profile: profiles[device.profile] for device in chosen.devices.values()}
-    return Scheme(name, chosen, used, merge.positions_of(trees[variant] if variant else base), variant, texts, profiles)
+    return Scheme(name, chosen, used, merge.positions_of(tree), variant)
+
+
+def variant_names(path: str | os.PathLike[str]) -> tuple[str, ...]:
+    """The names of the variants in a file. Raises UnusableInput where it holds no YAML."""
+    entry = whole_tree(file.text_of(path), os.fspath(path)).entries.get("variants")
+    return tuple(entry.value.entries) if entry is not None and isinstance(entry.value, Table) else ()
+
+
+def keeping(scheme: Scheme, built: AsBuilt) -> Scheme:
+    """The scheme with an earlier design of which as much stays as can."""
+    return replace(scheme, as_built=built)
 
 
 def schema() -> dict[str, Any]:

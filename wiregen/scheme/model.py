@@ -25,6 +25,7 @@ from wiregen.scheme.names import (
     SourceName,
     shown,
 )
+from wiregen.scheme.steps import Step as Step
 from wiregen.scheme.values import (
     AnySpan,
     CosPhi,
@@ -481,4 +482,5 @@ class SchemeModel(Model):
     apart_cables: Annotated[tuple[ApartCables, ...], OneOrMany()] = ()
     cabling: Cabling = Cabling()
     numbers: Numbers = Numbers()
+    steps: Annotated[tuple[Step, ...], OneOrMany()] = ()
     accepted: Annotated[tuple[Acceptance, ...], OneOrMany()] = ()

@@ -8,7 +8,7 @@ import yaml
 
 from wiregen.scheme.tree import Plain
 from wiregen.terms import Where, WiregenError
-from wiregen.yaml_text import Positions, load
+from wiregen.yaml_text import load
 
 _LINE_END = re.compile(r"\r\n|\n|\r")
 

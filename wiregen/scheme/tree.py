@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from wiregen.terms import Complaint, Spot, UnusableInput, Where
 from wiregen.yaml_text import Positions, load
@@ -88,6 +90,19 @@ def plain(node: Node) -> Plain:
     if isinstance(node, Items):
         return [plain(n) for n in node.items]
     return {key: plain(entry.value) for key, entry in node.entries.items()}
+
+
+def table_of(data: Mapping[str, Any], spot: Spot) -> Table:
+    """Plain data as a table, all of it at one place."""
+    return Table({key: Entry(spot, _node_at(value, spot)) for key, value in data.items()}, spot)
+
+
+def _node_at(data: Any, spot: Spot) -> Node:
+    if isinstance(data, Mapping):
+        return table_of(data, spot)
+    if isinstance(data, list | tuple):
+        return Items(tuple(_node_at(item, spot) for item in data), spot)
+    return Scalar(None if data is None else str(data), spot)
 
 
 def filled(node: Table) -> dict[str, Plain]:

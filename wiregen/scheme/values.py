@@ -17,6 +17,10 @@ _NUMBER = r"[-+]?(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)"
 _ANY_SPAN = re.compile(rf"({_NUMBER})\s*(?:to|-|\.\.\.?)\s*({_NUMBER})\s*\S.*")
 _AWG = re.compile(r"AWG\s*\d{1,2}|\d{1,2}\s*AWG")
 _VOLTAGE = re.compile(rf"({_NUMBER}\s*k?V)(?:\s*(?:AC|DC))?")
+# Control characters, marks of reading direction, the byte order mark, and what is no character.
+_STEERING = re.compile(
+    "[\x00-\x1f\x7f-\x9f\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069\ufeff\ufff9-\uffff\ud800-\udfff]"
+)
 _NAME = re.compile(r"\w[\w .,+()-]*")
 
 
@@ -56,8 +60,16 @@ def _yes(value: object) -> object:
     raise ValueError("write yes or no")
 
 
+def _visible(text: str) -> str:
+    """A text without characters that steer a terminal or turn the direction of reading, so that all see the same."""
+    hidden = next((c for c in text if c not in "\n\r\t\x85" and _STEERING.match(c)), None)
+    if hidden is not None:
+        raise ValueError(f"this text holds the invisible character U+{ord(hidden):04X}: leave it out")
+    return text
+
+
 def _line(text: str) -> str:
-    text = text.strip()
+    text = _visible(text.strip())
     if any(c in text for c in "\n\r\t\x85\u2028\u2029"):
         raise ValueError("this text must stand on one line, without tabs")
     if len(text) > MAX_LINE:
@@ -66,7 +78,7 @@ def _line(text: str) -> str:
 
 
 def _said(text: str) -> str:
-    text = " ".join(text.split())
+    text = _visible(" ".join(text.split()))
     if not text:
         raise ValueError("this text is empty: say it in words")
     return text

@@ -10,6 +10,7 @@ from wiregen.scheme import Scheme
 from wiregen.terms import Notice, Pin
 from wiregen.wiring.as_wired import as_wired
 from wiregen.wiring.build import Builder
+from wiregen.wiring.ids import with_ids
 from wiregen.wiring.model import Potential, Wiring
 from wiregen.wiring.nets import build_nets
 from wiregen.wiring.numbers import name_potentials
@@ -33,7 +34,8 @@ def wire(scheme: Scheme, declared: Declared, allocation: Allocation) -> Wiring:
         strips=builder.strips(),
         notices=tuple(notices),
     )
-    return with_power(scheme, declared, wired)
+    whole = with_power(scheme, declared, wired)
+    return with_ids(whole, scheme.as_built) if scheme.as_built else whole
 
 
 def _with_strips(of_net: dict[Pin, Potential], builder: Builder) -> tuple[Potential, ...]:

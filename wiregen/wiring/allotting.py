@@ -10,6 +10,7 @@ from wiregen.terms import Notice, Pin
 from wiregen.wiring.as_wired import AsWired, Report
 from wiregen.wiring.cores import CoreNeed, LaidCable
 from wiregen.wiring.existing import ExistingCables
+from wiregen.wiring.kept import Kept
 from wiregen.wiring.landing import NetPlan
 from wiregen.wiring.sites import Sites
 from wiregen.wiring.strips import HubKey, Slot, Strips, class_of_net, voltage_class
@@ -37,6 +38,11 @@ class FixedTerminals:
 
     def for_distribution(self, plan: NetPlan, hub: int) -> Pin | None:
         return self._give(next(iter(self._at(plan, hub)), None))
+
+    @property
+    def terminals(self) -> frozenset[Pin]:
+        """All that an entry names."""
+        return frozenset(w.strip for w in self._wanted if w.strip is not None)
 
     def left(self) -> list[AsWired]:
         """Entries whose conductor lands on no strip terminal of its own."""
@@ -89,8 +95,10 @@ class Allotment:
         existing: ExistingCables,
         runs: dict[int, RunAt],
         earth: Pin,
+        kept: Kept,
     ) -> None:
         self._strips, self._fixed, self._existing, self._runs = strips, fixed, existing, runs
+        self._kept, self._reserved = kept, fixed.terminals
         self.of_core: dict[Landing, Slot] = {}
         self.of_spare: dict[tuple[str, str], Slot] = {}
         self._children = Counter((plan.net.key, run.near) for plan in plans for run in plan.runs)
@@ -107,32 +115,39 @@ class Allotment:
         klass = voltage_class(laid.cable.category)
         for core in laid.cores:
             if core.need is None:
-                place = laid.cable.a
-                self.of_spare[laid.cable.name, core.mark] = self._strips.add(place, None, klass)
+                place, name = laid.cable.a, laid.cable.name
+                wanted = self._kept.landing(name, core.mark, place, self._reserved)
+                self.of_spare[name, core.mark] = self._strips.add(place, None, klass, wanted=wanted)
             elif core.need.net.key != earth:
-                self._core(core.need, klass)
+                self._core(core.need, klass, (laid.cable.name, core.mark))
 
-    def _core(self, need: CoreNeed, klass: str) -> None:
+    def _core(self, need: CoreNeed, klass: str, core: tuple[str, str]) -> None:
         plan, index = self._runs[need.run]
         run = plan.runs[index]
         if self._is_cabinet(plan, run.near):
-            self._land(plan, need.run, run.near, klass)
+            self._land(plan, need.run, run.near, klass, core)
         if run.far is not None:
-            self._land(plan, need.run, run.far, klass)
+            self._land(plan, need.run, run.far, klass, core, far=True)
             if plan.hubs[run.far].up:
                 # The terminals beside it are for the device cables, one each.
                 for _ in range(self._children[plan.net.key, run.far] - 1):
                     hub = plan.net.key, run.far
-                    wanted = self._fixed.for_distribution(plan, run.far)
+                    wanted = self._spread(plan, run.far)
                     self._strips.add(plan.hubs[run.far].place, hub, klass, wanted=wanted)
 
     def _is_cabinet(self, plan: NetPlan, hub: int) -> bool:
         return self._strips.is_cabinet(plan.hubs[hub].place)
 
-    def _land(self, plan: NetPlan, run: int, hub: int, klass: str) -> None:
-        key = plan.net.key, hub
+    def _land(self, plan: NetPlan, run: int, hub: int, klass: str, core: tuple[str, str], *, far: bool = False) -> None:
+        key, place = (plan.net.key, hub), plan.hubs[hub].place
         wanted = self._fixed.for_core(plan, hub, run, self._existing)
-        self.of_core[run, key] = self._strips.add(plan.hubs[hub].place, key, klass, wanted=wanted)
+        wanted = wanted or self._kept.landing(*core, place, self._reserved, far=far)
+        self.of_core[run, key] = self._strips.add(place, key, klass, wanted=wanted)
+
+    def _spread(self, plan: NetPlan, hub: int) -> Pin | None:
+        """The terminal that distributes: as it is fixed, else one that did so before."""
+        said = self._fixed.for_distribution(plan, hub)
+        return said or self._kept.distribution(plan.net.key, plan.hubs[hub].place, self._reserved)
 
     def _distribution(self, plan: NetPlan) -> None:
         """Terminals beside those on which cores land: each takes two wires, a core's terminal one more."""
@@ -143,7 +158,7 @@ class Allotment:
             missing = max(0, len(hub.chains) - landed) + children
             extra = (missing + 1) // 2
             for _ in range(max(extra, 0 if landed else 1)):
-                wanted = self._fixed.for_distribution(plan, index)
+                wanted = self._spread(plan, index)
                 self._strips.add(hub.place, key, class_of_net(plan.net), wanted=wanted)
 
     def _earth(self, plan: NetPlan, screens: Counter[str]) -> None:
@@ -153,7 +168,7 @@ class Allotment:
             cores = sum(index in (run.near, run.far) for run in plan.runs) - int(hub.up)
             outside = cores + screens[hub.place]
             for _ in range(max(len(hub.chains), outside, 1)):
-                wanted = self._fixed.for_distribution(plan, index)
+                wanted = self._spread(plan, index)
                 self._strips.add(hub.place, key, "", earth=True, wanted=wanted)
 
 

@@ -15,6 +15,7 @@ from wiregen.wiring.chains import Chain, links
 from wiregen.wiring.conductors import ConductorBook, CoreAt
 from wiregen.wiring.cores import CoreNeed, LaidCable
 from wiregen.wiring.existing import ExistingCables
+from wiregen.wiring.kept import Kept
 from wiregen.wiring.landing import Ground, NetPlan, Run, plan_net
 from wiregen.wiring.makes import make_of
 from wiregen.wiring.model import Conductor, Potential, Side, Strip, StripTerminal
@@ -47,13 +48,16 @@ class Builder:
         self._plans = self._planned(scheme, nets, wanted)
         self._runs: dict[int, RunAt] = dict(enumerate((p, i) for p in self._plans for i in range(len(p.runs))))
         self._run_of = {(plan.net.key, index): number for number, (plan, index) in self._runs.items()}
-        self._existing = ExistingCables(scheme, self._sites, wanted, report)
+        self._kept = Kept(scheme, nets, of_net)
+        self._existing = ExistingCables(scheme, self._sites, (*wanted, *self._kept.wants()), self._kept, report)
         self.cables = lay_cables(scheme, self._sites, list(self._needs()), self._existing)
         self._cores = {core.need.run: (laid, core.mark) for laid in self.cables for core in laid.cores if core.need}
         places = strip_places(wanted, self._plans, self._sites)
-        self._strips = Strips(self._sites, self._taken(scheme), places)
+        self._strips = Strips(self._sites, self._taken(scheme), places, self._kept.mains)
         fixed = FixedTerminals(wanted, self._plans, places, report)
-        self._slots = Allotment(self._strips, self._plans, self.cables, fixed, self._existing, self._runs, self._earth)
+        self._slots = Allotment(
+            self._strips, self._plans, self.cables, fixed, self._existing, self._runs, self._earth, self._kept
+        )
         self._tell_left(fixed)
         earthed = frozenset(of_net[key].name for key in self._linked)
         self._book = ConductorBook(scheme.model.practice, of_net, earthed)
@@ -203,17 +207,41 @@ class Builder:
         if own is not None:
             return own, side
         other: Side = "inside" if side == "outside" else "outside"
-        slots = self._strips.of_hub(key)
-        return next((slot, at) for at in (side, other) for slot in slots if slot.is_free(at))
+        laid, mark = self._cores[run]
+        return self._first_free(self._strips.of_hub(key), (side, other), self._kept.core_clamps(laid.cable.name, mark))
+
+    def _first_free(
+        self, slots: list[Slot], sides: tuple[Side, ...], before: list[tuple[Pin, Side]]
+    ) -> tuple[Slot, Side]:
+        """A free clamp on the first side that has one: where the conductor was, else where none was, else any."""
+        free = [(slot, at) for at in sides for slot in slots if slot.is_free(at)]
+        free = [at for at in free if at[1] == free[0][1]]
+        own = (at for at in free if (at[0].pin, at[1]) in before)
+        fresh = (at for at in free if not self._kept.is_taken(at[0].pin, at[1]))
+        return next(own, None) or next(fresh, None) or free[0]
 
     def _attach(self, net: Net, chains: tuple[Chain, ...], hub: HubKey) -> None:
         """Inside clamps first, those of cores before those of distribution; then outside clamps that no core took."""
-        for chain in chains:
-            slots = self._strips.of_hub(hub)
-            sides: tuple[Side, Side] = ("inside", "outside")
-            slot, side = next((s, at) for at in sides for s in slots if s.is_free(at))
+        slots = self._strips.of_hub(hub)
+        sides: tuple[Side, Side] = ("inside", "outside")
+        # A wire that is there stays on its clamp; the others take what is left.
+        for chain, place in self._stay(chains, slots):
+            slot, side = place or self._first_free(slots, sides, [])
             slot.take(side, self._book.add(net, "wire", chain[0], slot.pin, None, side))
             self._chain(net, chain)
+
+    def _stay(self, chains: tuple[Chain, ...], slots: list[Slot]) -> list[tuple[Chain, tuple[Slot, Side] | None]]:
+        """Each chain with the clamp on which it is wired already; those without one come last."""
+        of_pin = {slot.pin: slot for slot in slots}
+        taken: set[tuple[Pin, Side]] = set()
+        found: list[tuple[Chain, tuple[Slot, Side] | None]] = []
+        for chain in chains:
+            clamps = [(of_pin[p], side) for p, side in self._kept.clamps(chain[0]) if p in of_pin]
+            own = next((at for at in clamps if at[0].is_free(at[1]) and (at[0].pin, at[1]) not in taken), None)
+            if own is not None:
+                taken.add((own[0].pin, own[1]))
+            found.append((chain, own))
+        return sorted(found, key=lambda entry: entry[1] is None)
 
     def _chain(self, net: Net, chain: Chain) -> None:
         for a, b in links(chain):
@@ -243,7 +271,8 @@ class Builder:
 
     def _earth_slot(self, laid: LaidCable) -> Slot:
         hubs = [(self._earth, i) for i, hub in enumerate(self._earth_plan.hubs) if hub.place == laid.cable.a]
-        return next(slot for hub in hubs for slot in self._strips.of_hub(hub) if slot.is_free("outside"))
+        slots = [slot for hub in hubs for slot in self._strips.of_hub(hub)]
+        return self._first_free(slots, ("outside",), self._kept.clamps(Pin(laid.cable.name, "screen")))[0]
 
     def _bridges(self) -> None:
         for plan in self._plans:
@@ -256,7 +285,8 @@ class Builder:
     def _earth_links(self) -> None:
         for plan in self._plans:
             if plan.net.key in self._linked:
-                slot = self._strips.of_hub((plan.net.key, 0))[-1]
+                slots, links = self._strips.of_hub((plan.net.key, 0)), self._kept.links()
+                slot = next((s for s in slots if s.pin in links), slots[-1])
                 earths = [i for i, hub in enumerate(self._earth_plan.hubs) if hub.place == plan.hubs[0].place]
                 self._book.add(plan.net, "link", slot.pin, self._strips.of_hub((self._earth, earths[0]))[0].pin)
 

@@ -25,7 +25,7 @@ def lay_cables(scheme: Scheme, sites: Sites, needs: list[CoreNeed], existing: Ex
         groups.setdefault(need.route, []).append(need)
     devices = {name: index for index, name in enumerate(scheme.model.devices)}
     laid: list[LaidCable] = []
-    taken = {*scheme.model.devices, *scheme.model.cabling.existing}
+    taken = {*scheme.model.devices, *existing.names}
     names = (name for n in itertools.count(1) if (name := f"-WG{n}") not in taken)
     for route in sorted(groups, key=lambda r: _order(r, sites, devices)):
         make = make_of(scheme, route.category)

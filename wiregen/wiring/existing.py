@@ -8,11 +8,13 @@ from dataclasses import dataclass, field
 from wiregen.formulas import colours
 from wiregen.formulas import cores as core_counts
 from wiregen.scheme import Scheme
+from wiregen.scheme.as_built import BuiltCable
 from wiregen.scheme.model import ExistingCable
-from wiregen.terms import Notice
+from wiregen.terms import Notice, Pin
 from wiregen.wiring.as_wired import AsWired, Report
 from wiregen.wiring.cores import Core, CoreNeed, LaidCable, Route
-from wiregen.wiring.makes import DEFAULT_AREA_MM2, EARTH_MARK, PAIRED, area_of, gauge_of
+from wiregen.wiring.kept import Kept
+from wiregen.wiring.makes import DEFAULT_AREA_MM2, EARTH_MARK, PAIRED, area_of, gauge_of, make_of
 from wiregen.wiring.model import Cable
 from wiregen.wiring.sites import Sites
 
@@ -31,6 +33,8 @@ class _Open:
     marks: tuple[str, ...]
     route: Route | None = None
     of_mark: dict[str, CoreNeed] = field(default_factory=dict)
+    built: BuiltCable | None = None  # of an earlier pack: nothing in the scheme declares it
+    paired: dict[str, bool] = field(default_factory=dict)  # by class, as the scheme has its cables made
 
     def fits(self, route: Route) -> bool:
         """Whether it runs so, is of that class, and holds nothing that must be kept apart from it."""
@@ -41,8 +45,15 @@ class _Open:
         return route.category in _BESIDE and self.declared.class_ in _BESIDE and self._runs(route)
 
     def _runs(self, route: Route) -> bool:
-        own = {self.declared.from_, self.declared.to} == {route.near, route.far} and not route.device
-        return own and (self.route is None or self.route.part == route.part)
+        own = {self.declared.from_, self.declared.to} == {route.near, route.far}
+        if self.built is not None:
+            return own and self.route in (None, route) and self._made_alike(route)
+        return own and not route.device and (self.route is None or self.route.part == route.part)
+
+    def _made_alike(self, route: Route) -> bool:
+        """Whether its cores are in pairs or not, as its class is made now; with a protective core they never are."""
+        in_pairs = self.built is not None and self.built.pairs is not None
+        return in_pairs == self.paired.get(route.category, False) or EARTH_MARK in self.marks
 
     def mark(self, core: str) -> str | None:
         """The mark of a core by its mark, or of a coloured one by its number."""
@@ -54,21 +65,30 @@ class _Open:
 class ExistingCables:
     """Gives out the cores of existing cables, and says what does not fit."""
 
-    def __init__(self, scheme: Scheme, sites: Sites, wanted: Sequence[AsWired], report: Report) -> None:
-        self._sites, self._report = sites, report
+    def __init__(self, scheme: Scheme, sites: Sites, wanted: Sequence[AsWired], kept: Kept, report: Report) -> None:
+        self._scheme, self._sites, self._report = scheme, sites, report
         self._cables = [_Open(name, c, _marks(c)) for name, c in scheme.model.cabling.existing.items()]
+        paired = {c: make_of(scheme, c).paired for c in DEFAULT_AREA_MM2}
+        self._cables += [_built(cable, marks, paired) for cable, marks in kept.cables() if _runs_still(cable, sites)]
+        self._of_name = {cable.name: cable for cable in reversed(self._cables)}
+        self.names = frozenset((*(c.name for c in self._cables), *(c.name for c in kept.built.cables)))
         self._wanted = [w for w in wanted if w.cable or w.core]
+        self._firm = [w for w in self._wanted if w.firm]
         self._of_want: dict[AsWired, CoreNeed] = {}
         self._routes: dict[AsWired, Route] = {}
         self._told: set[AsWired] = set()
-        for want in self._wanted:
+        for want in (w for w in self._wanted if w.where):
             self._check(want)
 
     def take(self, route: Route, needs: list[CoreNeed], spare_percent: float) -> list[CoreNeed]:
         """Put as many of ``needs`` as there is room for into existing cables; gives the rest, which need new ones."""
         wants = self._matched(needs)
         left = list(needs)
-        for cable in (c for c in self._cables if c.fits(route)):
+        mine = {want.cable for want in wants}
+        earthed = any(need.earth for need in needs)
+        for cable in (c for c in self._cables if c.fits(route) and (c.built is None or c.name in mine)):
+            if cable.built is not None and EARTH_MARK in cable.marks and not earthed:
+                continue  # a protective core is never a spare one
             cable.route = route
             before = len(left)
             self._fixed(cable, left, wants)
@@ -92,7 +112,7 @@ class ExistingCables:
         for want in self._wanted:
             if want.firm and want not in self._of_want:
                 self._elsewhere(want)
-        return tuple(self._lay(cable) for cable in self._cables)
+        return tuple(self._lay(cable) for cable in self._cables if cable.built is None or cable.of_mark)
 
     def core_of(self, want: AsWired) -> int | None:
         """The run of the core that an entry names."""
@@ -105,9 +125,13 @@ class ExistingCables:
         """The need that each entry means: the core of its net; where several lead that way, the one to its own pin."""
         found: dict[AsWired, CoreNeed] = {}
         taken: set[int] = set()
-        for want in self._wanted:
-            cable = next((c for c in self._cables if c.name == want.cable), None)
-            own = [n for n in needs if want.pin in n.net.pins and n.run not in taken]
+        at_pin: dict[Pin, list[CoreNeed]] = {}
+        for need in needs if self._wanted else ():
+            for pin in need.net.pins:
+                at_pin.setdefault(pin, []).append(need)
+        for want in (w for w in self._wanted if w.pin in at_pin):
+            cable = self._of_name.get(want.cable or "")
+            own = [n for n in at_pin[want.pin] if n.run not in taken]
             own = [n for n in own if cable and (cable.fits(n.route) or (want.firm and cable.may_hold(n.route)))]
             best = next((n for n in own if n.pin == want.pin), own[0] if own else None)
             if best is not None and want not in self._of_want:
@@ -155,7 +179,7 @@ class ExistingCables:
         self._report(Notice("core-fixed-twice", want.where, want.title, text))
 
     def _remember(self, route: Route, needs: list[CoreNeed]) -> None:
-        for want in self._wanted:
+        for want in (w for w in self._wanted if w.firm):
             if any(want.pin in n.net.pins for n in needs):
                 self._routes.setdefault(want, route)
 
@@ -187,7 +211,7 @@ class ExistingCables:
                 left.remove(members[0])
 
     def _free(self, cable: _Open, members: list[CoreNeed]) -> str | None:
-        waiting = (w for w in self._wanted if w.firm and w.cable == cable.name and w not in self._of_want)
+        waiting = (w for w in self._firm if w.cable == cable.name and w not in self._of_want)
         kept = {cable.mark(w.core) for w in waiting if w.core}
         marks = [m for m in cable.marks if m not in cable.of_mark and m not in kept]
         return next((m for m in marks if (m == EARTH_MARK) == members[0].earth), None)
@@ -206,9 +230,11 @@ class ExistingCables:
 
     def _judge(self, cable: _Open, before: int, left: list[CoreNeed], spare_percent: float) -> None:
         used, cores = len(cable.of_mark), len(cable.marks)
+        if cable.built is not None and used <= cable.built.used:
+            return  # as it was
         where = ("cabling", "existing", cable.name)
         asked = core_counts.needed(used, spare_percent) - used if used else 0
-        if left and used:
+        if left and used and cable.built is None:
             names = ", ".join(dict.fromkeys(n.net.uses[n.pin].function if n.pin in n.net.uses else "" for n in left))
             text = (
                 f"{before} cores are wanted where {cable.name} runs, and {before - len(left)} find a place in it; "
@@ -229,6 +255,8 @@ class ExistingCables:
         near, far = (said.from_, said.to) if self._sites.near_first(said.from_, said.to) else (said.to, said.from_)
         strip = any(need.strip for need in cable.of_mark.values())
         screen = said.screen or "none"
+        if cable.built is not None and cable.route is not None:
+            return self._lay_built(cable, cable.built, cable.route, near, far)
         made = Cable(
             name=cable.name,
             a=near,
@@ -246,6 +274,38 @@ class ExistingCables:
             existing=True,
         )
         return LaidCable(made, tuple(Core(mark, cable.of_mark.get(mark)) for mark in cable.marks))
+
+    def _lay_built(self, cable: _Open, built: BuiltCable, route: Route, near: str, far: str) -> LaidCable:
+        """A cable of an earlier pack: its name and cores stay; how its class is made says the scheme."""
+        make = make_of(self._scheme, route.category)
+        made = Cable(
+            name=built.name,
+            a=near,
+            b=far,
+            category=route.category,
+            cores=len(cable.marks),
+            pairs=built.pairs,
+            used=len(cable.of_mark),
+            area_mm2=make.area_mm2,
+            gauge=make.gauge,
+            screened=make.screen != "none",
+            screen=make.screen,
+            length_m=self._sites.length_m(near, far, any(need.strip for need in cable.of_mark.values())),
+            marks=cable.marks,
+            device=route.device,
+        )
+        return LaidCable(made, tuple(Core(mark, cable.of_mark.get(mark)) for mark in cable.marks))
+
+
+def _built(cable: BuiltCable, marks: tuple[str, ...], paired: dict[str, bool]) -> _Open:
+    declared = ExistingCable.model_validate(
+        {"from": cable.a, "to": cable.b, "cores": str(max(1, len(marks))), "class": cable.category}
+    )
+    return _Open(cable.name, declared, marks, built=cable, paired=paired)
+
+
+def _runs_still(cable: BuiltCable, sites: Sites) -> bool:
+    return cable.a in sites.order and cable.b in sites.order and cable.category in DEFAULT_AREA_MM2
 
 
 def _marks(cable: ExistingCable) -> tuple[str, ...]:

@@ -10,6 +10,7 @@ from wiregen.control.functions import Declared
 from wiregen.scheme import Scheme
 from wiregen.terms import Notice, Where
 from wiregen.wiring.as_wired import AsWired, Report
+from wiregen.wiring.kept import numbers_kept
 from wiregen.wiring.model import Potential
 from wiregen.wiring.nets import Net
 from wiregen.wiring.returns import title_of
@@ -21,12 +22,12 @@ Named = tuple[Potential, list[Net]]
 def kept_numbers(
     scheme: Scheme, potentials: list[Potential], wanted: tuple[AsWired, ...], report: Report
 ) -> dict[str, str]:
-    """Name of a potential -> the number that it keeps. `fixed` comes before `keep`, and `keep` before `wired`."""
+    """Name of a potential -> its kept number: `fixed` comes before `keep`, `keep` before `wired`, a pack last."""
     of_pin = {str(pin): p.name for p in potentials for pin in p.pins}
     of_name = {p.name: p.name for p in potentials}
     found: dict[str, str] = {}
     owner: dict[str, str] = {}
-    for key, title, number, where, firm in _said(scheme, wanted):
+    for key, title, number, where, firm in (*_said(scheme, wanted), *_built(scheme, potentials)):
         name = of_pin.get(key) or of_name.get(key)
         if name is None:
             if where[0] == "numbers":
@@ -50,6 +51,11 @@ def _said(scheme: Scheme, wanted: tuple[AsWired, ...]) -> Iterator[tuple[str, st
     yield from ((key, title, number, where, firm) for key, title, number, where, firm in numbered if firm)
     yield from ((key, key, number, ("numbers", "keep", key), True) for key, number in scheme.model.numbers.keep.items())
     yield from ((key, title, number, where, firm) for key, title, number, where, firm in numbered if not firm)
+
+
+def _built(scheme: Scheme, potentials: list[Potential]) -> Iterator[tuple[str, str, str, Where, bool]]:
+    """What an earlier pack has, which stands back for all that the scheme says."""
+    yield from ((name, name, number, (), False) for name, number in numbers_kept(scheme, potentials))
 
 
 def series_of(scheme: Scheme, declared: Declared, named: list[Named], taken: frozenset[str]) -> dict[str, str]:

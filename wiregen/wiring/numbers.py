@@ -10,6 +10,7 @@ from wiregen.scheme import Scheme
 from wiregen.terms import Pin
 from wiregen.wiring.as_wired import AsWired, Report
 from wiregen.wiring.joins import Joins
+from wiregen.wiring.kept import numbers_of
 from wiregen.wiring.model import Potential
 from wiregen.wiring.nets import Net, kind_of, pin_ranks
 from wiregen.wiring.numbering import kept_numbers, series_of
@@ -53,7 +54,10 @@ def name_potentials(
     ]
     kept = kept_numbers(scheme, [potential for potential, _ in named], wanted, report)
     series = series_of(
-        scheme, declared, [entry for entry in named if entry[0].name not in kept], frozenset(kept.values())
+        scheme,
+        declared,
+        [entry for entry in named if entry[0].name not in kept],
+        frozenset(kept.values()) | numbers_of(scheme),
     )
     result: dict[Pin, Potential] = {}
     for potential, members in named:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from wiregen.control.functions import Declared
+from collections.abc import Iterator
+
+from wiregen.control.functions import Declared, Device
 from wiregen.terms import Notice, Pin
 from wiregen.wiring.joins import Joins
 from wiregen.wiring.tie import Tie
@@ -18,6 +20,7 @@ class Poles:
         self._joins: Joins[Pin] = Joins()
         self._plus: dict[Pin, tuple[Pin, ...]] = {}
         self._zero: dict[Pin, tuple[Pin, ...]] = {}
+        self._commons = frozenset(pin for device in declared.devices for pin in _commons(device))
         for device in declared.devices:
             for terminal in device.profile.terminals:
                 pin = Pin(device.name, terminal.label)
@@ -45,7 +48,10 @@ class Poles:
         through = f"at {tie.a}, by {tie.function}" if tie.function else f"at {tie.a}"
         if len(plus) > 1:
             text = f"{plus[0]} and {plus[1]} would be joined {through}; they are kept apart, so it is not wired there"
-            return Notice("positives-joined", tie.where, f"{plus[0]} and {plus[1]}", text)
+            subject = f"{plus[0]} and {plus[1]}"
+            if {tie.a, tie.b} & self._commons:
+                return Notice("changeover-between-supplies", tie.where, subject, text)
+            return Notice("positives-joined", tie.where, subject, text)
         if plus and zero:
             text = f"{plus[0]} would be joined to {zero[0]} {through}, which is a short circuit; it is not wired there"
             return Notice("supply-short-circuited", tie.where, f"{plus[0]} and {zero[0]}", text)
@@ -54,3 +60,10 @@ class Poles:
     def _of(self, members: dict[Pin, tuple[Pin, ...]], a: Pin, b: Pin) -> tuple[Pin, ...]:
         first, second = self._joins.root(a), self._joins.root(b)
         return members.get(first, ()) + (members.get(second, ()) if second != first else ())
+
+
+def _commons(device: Device) -> Iterator[Pin]:
+    """The common pins of a device's changeover contacts, whose two halves share them."""
+    for first, second in zip(device.contacts, device.contacts[1:], strict=False):
+        if first.element == second.element and first.a == second.a:
+            yield Pin(device.name, first.a)

@@ -63,10 +63,16 @@ class Slot:
 class Strips:
     """All strips of a scheme. Terminals are added first, then named, then wired."""
 
-    def __init__(self, sites: Sites, taken: Iterable[str], fixed: dict[str, str]) -> None:
-        """``taken`` are the names of other things; ``fixed`` holds the places of the strips that are named."""
+    def __init__(
+        self, sites: Sites, taken: Iterable[str], fixed: dict[str, str], built: dict[tuple[str, str], str]
+    ) -> None:
+        """``taken`` are the names of other things; ``fixed`` holds the places of the strips that are named.
+
+        ``built`` holds the strips that stand already, by place and voltage class.
+        """
         self._sites = sites
         self._fixed = fixed
+        self._built = built
         self._slots: dict[str, list[Slot]] = {}
         self._of_hub: dict[HubKey, list[Slot]] = {}
         self._places: dict[str, str] = {}
@@ -75,6 +81,7 @@ class Strips:
         known = {
             *taken,
             *fixed,
+            *built.values(),
         }
         self._names = (name for n in range(1, 10**6) if (name := f"-X{n}") not in known)
         for cabinet in sites.cabinets:
@@ -85,7 +92,7 @@ class Strips:
         key = place, klass
         if key not in self._main:
             own = self._sites.strip_name(place) or next((s for s, at in self._fixed.items() if at == place), None)
-            self._main[key] = own if own and not klass else next(self._names)
+            self._main[key] = own if own and not klass else self._built.get(key) or next(self._names)
         return self._main[key]
 
     def is_cabinet(self, place: str) -> bool:

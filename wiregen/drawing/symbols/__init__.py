@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import functools
 from collections.abc import Callable
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from wiregen.drawing.symbols.model import (
@@ -87,7 +88,7 @@ def get(kind: str, practice: Practice, mirrored: bool = False, **options: Any) -
 
     Options, all hashable, go to the figure of the kind:
 
-    ``contact``: ``form`` make, break, changeover; ``actuator`` push, turn, mushroom, limit, process, none;
+    ``contact``: ``form`` make, break, changeover; ``actuator`` push, turn, key, mushroom, limit, process, none;
     ``quantity`` p, L, θ, F or other short text; ``level`` (the throw in line with the common pin); ``latched``;
     ``direct_opening``. ``coil``: ``suppression``, ``letter``. ``lamp``, ``meter``: ``letter``. ``valve``: ``earth``.
     ``potentiometer``, ``transformer``, transmitters, ``box``, ``proximity_three_wire``: ``pitch`` in mm; boxes also
@@ -100,7 +101,7 @@ def get(kind: str, practice: Practice, mirrored: bool = False, **options: Any) -
     from wiregen.drawing.symbols.figure import convert
 
     symbol = convert(_figure(kind, practice)(**options), kind, practice)
-    return symbol.mirrored() if mirrored else symbol
+    return replace(symbol.mirrored() if mirrored else symbol, options=tuple(sorted(options.items())))
 
 
 def _figure(kind: str, practice: Practice) -> Callable[..., Figure]:

@@ -13,7 +13,7 @@ from wiregen.drawing.symbols.figure import Figure, below
 from wiregen.drawing.symbols.model import HEAVY, THIN, Point
 
 Form = Literal["make", "break", "changeover"]
-Actuator = Literal["push", "turn", "mushroom", "limit", "process", "none"]
+Actuator = Literal["push", "turn", "key", "mushroom", "limit", "process", "none"]
 Level = Literal["break", "make"]
 
 HALF = 5.0  # from the middle to a pin
@@ -74,13 +74,16 @@ class Contact(Figure):
     def actuate(self, actuator: Actuator, middle: Point, lift: float, quantity: str, latched: bool) -> float:
         """The actuator above the middle of the blade, ``lift`` mm higher than usual; returns half its width."""
         x, y = middle
-        foot = lift + {"push": 6.3, "turn": 5.7, "mushroom": 5.2, "process": 3.3}.get(actuator, 0.0)
-        if actuator in ("push", "turn", "mushroom", "process"):
+        foot = lift + {"push": 6.3, "turn": 5.7, "key": 4.9, "mushroom": 5.2, "process": 3.3}.get(actuator, 0.0)
+        if actuator in ("push", "turn", "key", "mushroom", "process"):
             self.link(x, y, foot, latched)
         if actuator == "push":
             self.line((x - 1.8, foot - 1.1), (x - 1.8, foot), (x + 1.8, foot), (x + 1.8, foot - 1.1))
         elif actuator == "turn":
             self.line((x - 1.8, foot + 1.1), (x - 1.8, foot), (x + 1.8, foot), (x + 1.8, foot - 1.1))
+        elif actuator == "key":  # the bow of a key, and its bit
+            self.circle(x, foot + 1.0, 1.0)
+            self.line((x, foot - 0.4), (x + 1.4, foot - 0.4), (x + 1.4, foot - 1.3))
         elif actuator == "mushroom":
             self.line((x - 2.1, foot), (x + 2.1, foot))
             self.arc(x, foot, 2.1, 1.6, 0, 180)

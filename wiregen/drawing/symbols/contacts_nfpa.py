@@ -88,7 +88,7 @@ class Contact(Figure):
     def operate(
         self, actuator: Actuator, lowest: float, highest: float, quantity: str, latched: bool, top: float
     ) -> None:
-        if actuator in ("push", "turn", "mushroom"):
+        if actuator in ("push", "turn", "key", "mushroom"):
             self.line((0, lowest), (0, top), width=THIN)
             if latched and actuator == "mushroom":
                 self.line((-1.0, top - 0.8), (0, top - 1.5), (1.0, top - 0.8), width=THIN)
@@ -100,6 +100,9 @@ class Contact(Figure):
         elif actuator == "turn":
             self.circle(0, top + 1.2, 1.2)
             self.line((-0.85, top + 0.35), (0.85, top + 2.05), width=HEAVY)
+        elif actuator == "key":
+            self.circle(0, top + 1.0, 1.0)
+            self.line((0, top - 0.6), (1.4, top - 0.6), (1.4, top - 1.4))
         elif actuator == "limit":
             self.cam(lowest)
         elif actuator == "process":

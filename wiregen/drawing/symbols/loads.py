@@ -36,7 +36,7 @@ class Coil(Load):
         else:
             self.circle(0, 0, body)
         if letter:
-            self.letter(letter, 0, 0, fonts.shrink(letter, LETTERS, 2 * body - 1, 2.6) or 2.6)
+            self.letter(letter, 0, 0, fonts.shrink(letter, LETTERS, 2 * body - 0.8, 2.75) or 2.75)
         if suppression:
             self.diode(5.0)
         self.ends(body, reach=3.9 if suppression else 0.0)
@@ -109,5 +109,5 @@ class Meter(Load):
         super().__init__()
         r = 3.2
         self.circle(0, 0, r)
-        self.letter(letter, 0, 0, fonts.shrink(letter, LETTERS, 2 * r - 1, 2.6) or 2.6)
+        self.letter(letter, 0, 0, fonts.shrink(letter, LETTERS, 2 * r - 0.8, 2.75) or 2.75)
         self.ends(r)

@@ -90,6 +90,7 @@ class Symbol:
     marks: Mapping[str, Spot]
     slots: Mapping[str, Spot]
     box: Box
+    options: tuple[tuple[str, object], ...] = ()  # with which `get` was asked for it
 
     @property
     def width(self) -> float:
@@ -107,4 +108,5 @@ class Symbol:
             {key: spot.mirrored() for key, spot in self.marks.items()},
             {key: spot.mirrored() for key, spot in self.slots.items()},
             Box(0.0 - self.box.x1, self.box.y0, 0.0 - self.box.x0, self.box.y1),
+            self.options,
         )

@@ -37,7 +37,7 @@ ENTRIES = (
         basis="IEC 60204-1, clause 10.3.2, from memory",
         example=drive(
             "-TB1: {profile: supply_24v, at: +C1}\n-PF1: {profile: pilot_lamp, at: +C1, colour: green}\n",
-            "relays:\n  fault: {switches: -PF1}\n",
+            "relays:\n  fault: {switches: -PF1, contact: NC}\n",
         ),
         right=(("colour: green", "colour: yellow"),),
     ),
@@ -107,10 +107,61 @@ ENTRIES = (
         example=drive(
             START + STOP + "-SJ3: {profile: push_button, contact: NO, at: +F1, text: START}\n"
             "-SJ4: {profile: push_button, contact: NC, at: +C1, text: STOP}\n",
-            "run: {method: three-wire, start: {any: [-SJ1, -SJ3]}, stop: {all: [-SJ2, -SJ4]}}\n",
+            "run: {method: three-wire, start: {any: [-SJ1, -SJ3]}, stop: {all: [-SJ4, -SJ2]}}\n",
         ).replace(*_FIELD),
         right=(
             ("-SJ4: {profile: push_button, contact: NC, at: +C1", "-SJ4: {profile: push_button, contact: NC, at: +F1"),
         ),
+    ),
+    Entry(
+        code="start-beside-stop",
+        severity=WARNING,
+        title="Start, stop and their feed in one cable, and no other stop",
+        what=(
+            "The cores of start and stop lie in one cable with the potential that feeds both, and nothing stops the "
+            "drive but that stop: no enable, no second stop, no OFF position, no safe torque off whose wires run "
+            "elsewhere."
+        ),
+        why=(
+            "A crushed or flooded cable joins cores: the feed on the core of start starts the motor, the feed on the "
+            "core of stop keeps it running, and the button beside it does nothing."
+        ),
+        remedy=(
+            "Give a stop or an enable whose wires do not lie in that cable, such as a second stop in the cabinet. "
+            "Where an isolator stops the machine whatever the cable does, accept the finding and say so."
+        ),
+        basis="IEC 60204-1, clause 9.4.3: conductors that touch shall not start a machine or keep it from stopping, "
+        "from memory",
+        example=drive(
+            START.replace("+C1", "+F1") + STOP.replace("+C1", "+F1"),
+            "run: {method: three-wire, start: -SJ1, stop: -SJ2}\n",
+        ).replace(*_FIELD),
+        right=(
+            (
+                "at: +F1, text: STOP}\n",
+                "at: +F1, text: STOP}\n  -SJ4: {profile: push_button, contact: NC, at: +C1, text: STOP}\n",
+            ),
+            ("stop: -SJ2}\n", "stop: -SJ2}\n    enable: -SJ4\n"),
+        ),
+    ),
+    Entry(
+        code="fault-shown-inverse",
+        severity=WARNING,
+        title="A fault lamp that is lit while there is no fault",
+        what=(
+            "A lamp or a horn hangs on the `fault` of a drive, and the duty says neither by which `contact` nor when "
+            "the relay is energised. A fault relay is energised while there is no fault, so its make contact is closed."
+        ),
+        why="The lamp says the contrary of its label, and a horn sounds until something breaks.",
+        remedy=(
+            "Say `contact: NC`, which also shows a drive that is dead; `energised: in_fault` if the drive is to be set "
+            "so; or `contact: NO` for a lamp that says that all is well."
+        ),
+        basis=PRACTICE,
+        example=drive(
+            "-TB1: {profile: supply_24v, at: +C1}\n-PF1: {profile: pilot_lamp, at: +C1, text: FAULT}\n",
+            "relays:\n  fault: {switches: -PF1}\n",
+        ),
+        right=(("{switches: -PF1}", "{switches: -PF1, contact: NC}"),),
     ),
 )

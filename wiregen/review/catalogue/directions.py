@@ -107,4 +107,39 @@ ENTRIES = (
             ("text: OUT}\n", "text: OUT}\n  -SJ5: {profile: push_button, contact: NO, at: +C1, text: IN}\n"),
         ),
     ),
+    Entry(
+        code="direction-lost-in-dip",
+        severity=WARNING,
+        title="A direction that a dip of the voltage loses",
+        what=(
+            "A relay that holds itself in keeps the direction, or the drive remembers it from a push of a button, and "
+            "the command to run comes from something that stays: a selector, another controller, a drive whose stop is "
+            "fed from elsewhere."
+        ),
+        why=(
+            "A dip of some hundredths of a second lets the relay go, and nobody notices: the motor runs on, or starts "
+            "again, in the other direction, from the middle of its travel."
+        ),
+        remedy=(
+            "Lead the command to run through a contact of the same relays so that it falls with them, feed relays and "
+            "commands from one supply, or keep the direction in something that stays, such as a selector."
+        ),
+        basis=PRACTICE,
+        example=drive(
+            "-TB1: {profile: supply_24v, at: +C1}\n-SJ3: {profile: selector, positions: [OFF, RUN], at: +C1}\n"
+            "-KF1: {profile: interposing_relay, poles: 2, at: +C1}\n"
+            "-BG1: {profile: limit_switch, contact: NO, at: +C1, operated_when: car at the far end}\n"
+            "-BG2: {profile: limit_switch, contact: NC, at: +C1, operated_when: car at the near end}\n",
+            "run: {method: two-wire, forward: -SJ3}\nreverse: -KF1\n",
+            said=_ALLOWED.replace("inputs: source", "inputs: {wired: source, supply: -TB1}").replace(
+                "floating", "{joined_to: -TB1}"
+            ),
+            beside="-KF1: {energise: {all: [-BG2, {any: [-BG1, -KF1.21-24]}]}, supply: -TB1}\n",
+        ),
+        right=(
+            ("-SJ3: {profile: selector, positions: [OFF, RUN]", "-SJ3: {profile: push_button, contact: NO"),
+            ("  -KF1: {profile", "  -SJ2: {profile: push_button, contact: NC, at: +C1}\n  -KF1: {profile"),
+            ("{method: two-wire, forward: -SJ3}", "{method: three-wire, start: -SJ3, stop: -SJ2}"),
+        ),
+    ),
 )

@@ -32,6 +32,7 @@ class Entry:
     along: tuple[str, ...] = ()
     profile: str = ""
     refused: bool = False
+    told_by: str = "check"  # the command that finds it
 
     @property
     def fixed_by(self) -> str:

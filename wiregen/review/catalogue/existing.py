@@ -8,10 +8,12 @@ from wiregen.review.catalogue.plant import START, STOP, SUPPLY, THREE_WIRE, driv
 _FAR = """
 -SJ1: {profile: push_button, contact: NO, at: +F1, text: START}
 -SJ2: {profile: push_button, contact: NC, at: +F1, text: STOP}
+-SJ9: {profile: push_button, contact: NC, at: +C1, text: STOP}
 """
+_COMMANDS = THREE_WIRE + "enable: -SJ9\n"
 
 
-def _pump(rest: str, *, cores: int = 7, control: str = THREE_WIRE, devices: str = _FAR) -> str:
+def _pump(rest: str, *, cores: int = 7, control: str = _COMMANDS, devices: str = _FAR) -> str:
     """A drive whose buttons stand at a pump, joined to it by an existing cable."""
     cabling = f"\ncabling: {{existing: {{-W7: {{from: +C1, to: +F1, cores: {cores}}}}}}}\n"
     text = drive(devices, control, rest + cabling)
@@ -25,7 +27,10 @@ ENTRIES = (
         code="function-moved",
         severity=NOTE,
         title="A wired function moves to another terminal",
-        what="`wired` has a function on one terminal; the allocation puts it on another, because not all can stay.",
+        what=(
+            "`wired`, or an earlier pack that is kept, has a function on one terminal; the allocation puts it on "
+            "another, because not all can stay."
+        ),
         why="The conductor has to be moved at the controller, and every list and drawing of it changes.",
         remedy="Move the conductor as the terminations say; or put the function into `fixed`, which holds it there.",
         basis=PRACTICE,
@@ -45,7 +50,10 @@ ENTRIES = (
         code="wired-not-kept",
         severity=WARNING,
         title="Something wired that the scheme no longer has",
-        what="`wired` names a function that nothing declares at that device, or a terminal that carries none.",
+        what=(
+            "`wired` names a function that nothing declares at that device, or a terminal that carries none; or a "
+            "device of an earlier pack that is kept goes by another name now."
+        ),
         why="The conductor that is there serves nothing in this scheme; left on its terminal it may act unseen.",
         remedy="Take the entry out when the conductor has been removed, or declare what it does.",
         basis=PRACTICE,

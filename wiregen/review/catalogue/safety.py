@@ -262,8 +262,9 @@ ENTRIES = (
         example=drive(
             START.replace("+C1", "+F1")
             + STOP.replace("+C1", "+F1")
-            + "-BT1: {profile: thermistor, at: +F1, text: Winding}\n",
-            THREE_WIRE + "safe_torque_off: linked\nmotor_thermistor: -BT1\n",
+            + "-SJ9: {profile: push_button, contact: NC, at: +C1, text: STOP}\n"
+            "-BT1: {profile: thermistor, at: +F1, text: Winding}\n",
+            THREE_WIRE + "enable: -SJ9\nsafe_torque_off: linked\nmotor_thermistor: -BT1\n",
             "fixed:\n  -TA1: {T1: {cable: -W7, core: 6}, T2: {cable: -W7, core: 7}}\n"
             "cabling:\n  existing: {-W7: {from: +C1, to: +F1, cores: 7}}\n",
             profile="drive_extended",

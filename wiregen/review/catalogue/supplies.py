@@ -8,6 +8,7 @@ from wiregen.review.catalogue.plant import START, STOP, SUPPLY, THREE_WIRE, driv
 _LAMP = "-PF1: {profile: pilot_lamp, at: +C1}\n"
 _RUNNING = "relays:\n  running: {switches: -PF1}\n"
 _CHANGEOVER = "-SJ2: {profile: push_button, contacts: [changeover, NC], at: +C1}\n"
+_SECOND_DRIVE = "-TA2:\n  inputs: source\n  zero_volt: floating\n  restart: needs_start\n"
 _SECOND = "-TB2: {profile: supply_24v, at: +C1}\n"
 
 ENTRIES = (
@@ -94,7 +95,8 @@ ENTRIES = (
         title="Two positive terminals joined",
         what=(
             "The circuits as declared would join the positive terminals of two supplies, most often at a contact that "
-            "two controllers use. They are kept apart: what the message names is not wired."
+            "two controllers use. They are kept apart: what the message names is not wired. At the common pin of a "
+            "changeover contact the code is `changeover-between-supplies`."
         ),
         why=(
             "The supply with the higher voltage feeds into the other: a drive's small 24 V output carries the "
@@ -104,14 +106,30 @@ ENTRIES = (
         basis=PRACTICE,
         example=drive(
             _CHANGEOVER + "-TA2: {profile: drive_compact, at: +C1}\n",
+            "enable: -SJ2.21-22\n",
+            beside=_SECOND_DRIVE + "  external_trip: -SJ2.21-22\n",
+        ),
+        right=(("external_trip: -SJ2.21-22", "external_trip: -SJ2.11-12"),),
+        along=("contact-used-twice",),
+    ),
+    Entry(
+        code="changeover-between-supplies",
+        severity=ERROR,
+        title="A changeover contact between two supplies",
+        what=(
+            "The two halves of a changeover contact stand in circuits of different supplies, and its common pin would "
+            "join them. The second is not wired."
+        ),
+        why=(
+            "Both halves have one pin: two positive terminals, or 24 V and a mains voltage, meet at it, and while the "
+            "contact moves over, an arc may join what each half switches."
+        ),
+        remedy="Use a second contact, or a second pole of the relay, for the other; or feed both from one supply.",
+        basis=PRACTICE,
+        example=drive(
+            _CHANGEOVER + "-TA2: {profile: drive_compact, at: +C1}\n",
             "enable: -SJ2.11-12\n",
-            beside="""
-            -TA2:
-              inputs: source
-              zero_volt: floating
-              restart: needs_start
-              reset: -SJ2.11-14
-            """,
+            beside=_SECOND_DRIVE + "  reset: -SJ2.11-14\n",
         ),
         right=(("reset: -SJ2.11-14", "external_trip: -SJ2.21-22"),),
     ),

@@ -71,7 +71,7 @@ ENTRIES = (
         ),
         basis=PRACTICE,
         example=drive(
-            _TRANSFORMER + SUPPLY + _LAMP_AC + _LAMP, "relays:\n  running: {switches: -PF1}\n  fault: -PF2\n"
+            _TRANSFORMER + SUPPLY + _LAMP_AC + _LAMP, "relays:\n  running: {switches: -PF1}\n  ready: -PF2\n"
         ),
         right=(
             ("-PF2: {profile: pilot_lamp, at: +C1}", "-PF2: {profile: pilot_lamp, at: +C1, voltage: 120 V AC}"),

@@ -1,4 +1,4 @@
-"""The pipeline: read -> control -> allocate -> wire -> review. One `Design`, immutable."""
+"""From a scheme to its design, stage by stage: read -> control -> allocate -> wire -> review."""
 
 from __future__ import annotations
 
@@ -21,13 +21,14 @@ from wiregen.wiring.model import Wiring
 
 if TYPE_CHECKING:
     from wiregen.circuit.readings import Reading
+    from wiregen.pipeline.cabinets import Part
 
 
 @dataclass(frozen=True)
 class Design:
     """Everything that is known of one scheme. Nothing downstream recomputes what stands here.
 
-    ``circuit`` and ``readings`` are worked out when they are first asked for.
+    ``circuit``, ``readings`` and ``parts`` are worked out when they are first asked for.
     """
 
     scheme: Scheme
@@ -48,9 +49,25 @@ class Design:
     @cached_property
     def readings(self) -> tuple[Reading, ...]:
         """What an instrument shows, state by state."""
-        from wiregen.circuit.readings import readings
+        from wiregen.circuit.readings import reading_states, readings
 
-        return readings(self.declared, self.allocation, self.wiring, self.circuit)
+        if len(self.parts) == 1:
+            return readings(self.declared, self.allocation, self.wiring, self.circuit)
+        # Parts meet at earth only, so none feels what is done in another.
+        states = reading_states(self.declared, self.allocation, self.circuit)
+        order = {state.name: i for i, state in enumerate(states)}
+        return tuple(sorted((r for part in self.parts for r in part.design.readings), key=lambda r: order[r.state]))
+
+    def recall(self, readings: tuple[Reading, ...]) -> None:
+        """Take over readings that were worked out before for the very same."""
+        self.__dict__["readings"] = readings
+
+    @cached_property
+    def parts(self) -> tuple[Part, ...]:
+        """A large plant by the cabinets that share nothing; else the design itself."""
+        from wiregen.pipeline.cabinets import parts
+
+        return parts(self)
 
     @property
     def has_errors(self) -> bool:

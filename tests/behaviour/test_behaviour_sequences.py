@@ -1,0 +1,199 @@
+"""Sequences: steps as declared, their deviations, and the standard sequence of taking over."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+import wiregen
+from wiregen import profiles
+from wiregen.behaviour import Plant
+from wiregen.behaviour.acceptance import acceptance, acceptance_data
+from wiregen.behaviour.sequence import run
+from wiregen.behaviour.traces import traces
+from wiregen.drawing.box import Box
+from wiregen.drawing.timing_chart import as_svg, charts
+from wiregen.pipeline import Design
+from wiregen.scheme import read_text
+from wiregen.scheme.steps import Step
+from wiregen.terms import UnusableInput
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+BRINE = (EXAMPLES / "brine_pump.yaml").read_text(encoding="utf-8")
+
+
+def designed(steps: str, start_by: str = "", text: str = BRINE) -> Design:
+    known = dict(profiles.load(None))
+    if start_by:
+        found = known["drive_compact"].model_copy(update={"start_by": start_by, "start_with_stop_closed": None})
+        known["drive_compact"] = found
+    return wiregen.design(read_text(f"{text}\n{steps}", "pump.yaml", profiles=known))
+
+
+def codes(design: Design) -> list[tuple[str, int]]:
+    found = [f for f in design.findings if f.code.startswith("step-")]
+    return [(f.code, design.scheme.locate(f.where).line - BRINE.count("\n") - 1) for f in found]
+
+
+GOOD = """\
+steps:
+- {expect: {-TA1: still, -PF1: dark}}
+- {press: -SJ1, expect: {-TA1: running forward at 24 Hz, -KE5: {running of -TA1: on}}}
+- {set: {-RA1: 100 %}, expect: {-TA1: running forward at 50 Hz}}
+- {turn: {-SJ3: AUTO}, expect: {-TA1: running at 32.5 Hz}}
+- {set: {-BL1: 20 mA}, expect: {-TA1: running at 50 Hz}}
+- {break: "-BL1:-", expect: {-TA1: tripped, -PF1: lit, -KE5: {running of -TA1: off}}}
+- {mend: "-BL1:-", expect: {-TA1: tripped}}
+- {reset: -TA1, expect: {-TA1: still, -PF1: dark}}
+- {operate: -SJ2}
+- {press: -SJ1, expect: {-TA1: still}}
+- {release: -SJ2, expect: {-TA1: still}}
+- {press: -SJ1, expect: {-TA1: running}}
+- {power: {-TB1: off}, expect: {-TA1: running, -KE5: {running of -TA1: off}}}
+- {power: off, expect: {-TA1: still}}
+- {power: on, expect: {-TA1: still}}
+"""
+
+
+def test_steps_that_hold_are_silent() -> None:
+    assert codes(designed(GOOD)) == []
+
+
+def test_steps_that_do_not_hold_are_found_where_they_stand() -> None:
+    wrong = GOOD.replace("{release: -SJ2, expect: {-TA1: still}}", "{release: -SJ2, expect: {-TA1: running reverse}}")
+    assert codes(designed(wrong)) == [("step-not-as-expected", 12)]
+
+
+@pytest.mark.parametrize(
+    "step",
+    [
+        "{operate: -TA1}",
+        "{turn: {-SJ3: OFF}}",
+        "{turn: {-SJ1: HAND}}",
+        "{set: {-SJ1: 4 mA}}",
+        "{set: {-RA1: 12 mA}}",
+        "{set: {-BL1: 50 %}}",
+        "{command: {-KE5: lamp}}",
+        "{power: {-SJ1: off}}",
+        "{reset: -SJ1}",
+        '{break: "-SJ1:99"}',
+        "{press: -SJ1, expect: {-PF1: green}}",
+        "{press: -SJ1, expect: {-TA1: running fast}}",
+        "{press: -SJ1, expect: {-TA1: still at 5 Hz}}",
+        "{press: -SJ1, expect: {-TA1: running at 5 mA}}",
+        "{press: -SJ1, expect: {-SJ2: pressed}}",
+        "{press: -SJ1, expect: {-KE5: on}}",
+        "{press: -SJ1, expect: {-KE5: {no such: on}}}",
+    ],
+)
+def test_a_step_that_nobody_can_do_is_found(step: str) -> None:
+    assert codes(designed(f"steps:\n- {step}\n")) == [("step-unfit", 2)]
+
+
+@pytest.mark.parametrize(
+    ("steps", "says"),
+    [
+        ("steps: [{press: -SJ9}]", "not declared"),
+        ("steps: [{press: -SJ1, turn: {-SJ3: AUTO}}]", "does one thing"),
+        ("steps: [{says: nothing}]", "does something"),
+        ("steps: [{power: half}]", "half"),
+        ("steps: [{set: {-BL1: much}}]", "much"),
+        ("steps: [{pres: -SJ1}]", "pres"),
+        ("steps: [{press: -SJ1, expect: {-KE5: {running of -TA1: maybe}}}]", "maybe"),
+        ("steps: 5", "steps"),
+    ],
+)
+def test_steps_that_cannot_be_read_are_refused_with_their_place(steps: str, says: str) -> None:
+    with pytest.raises(UnusableInput) as refused:
+        designed(steps)
+    (complaint,) = refused.value.complaints
+    assert says in str(complaint)
+    assert complaint.spot.line == BRINE.count("\n") + 2
+
+
+@pytest.mark.parametrize("path", sorted(EXAMPLES.glob("*.yaml")), ids=lambda p: p.stem)
+def test_every_example_passes_its_taking_over(path: Path) -> None:
+    design = wiregen.design(wiregen.read(path))
+    plant = Plant.of_design(design)
+    steps = acceptance(plant, design)
+    frames = run(plant, steps)
+    assert [(f.number, f.says, f.deviations, f.unfit) for f in frames if f.deviations or f.unfit] == []
+    if path.stem != "wrong_on_purpose":
+        expected = [str(e) for s in steps for e in s.expect.values()]
+        assert any(e.startswith("running") for e in expected)
+        assert "still" in expected
+        assert {s.power for s in steps} >= {"off", "on"}
+
+
+def test_taking_over_shows_a_drive_that_restarts_where_it_must_not() -> None:
+    """A start that is taken by its level runs again after the supply returns while it is held."""
+    design = wiregen.design(wiregen.read(EXAMPLES / "lifting_table.yaml"))
+    own = wiregen.design(
+        read_text(
+            (EXAMPLES / "lifting_table.yaml").read_text(encoding="utf-8"),
+            "table.yaml",
+            profiles={
+                n: p.model_copy(update={"start_by": "level", "start_with_stop_closed": None})
+                for n, p in profiles.load(None).items()
+            },
+        )
+    )
+    steps = acceptance(Plant.of_design(design), design)
+    frames = run(Plant.of_design(own), steps)
+    wrong = [f for f in frames if f.deviations]
+    assert wrong
+    assert wrong[0].step.power == "on" or "release" in wrong[0].says
+    assert any(f.step.power == "on" for f in wrong)
+
+
+def test_steps_that_are_written_read_back_as_they_were() -> None:
+    import yaml
+
+    design = wiregen.design(wiregen.read(EXAMPLES / "brine_pump.yaml"))
+    plant = Plant.of_design(design)
+    text = yaml.safe_dump({"steps": acceptance_data(plant, design)}, sort_keys=False)
+    again = designed(text)
+    assert again.scheme.model.steps == acceptance(plant, design)
+    assert codes(again) == []
+
+
+def test_a_chart_shows_every_step_and_every_trace_that_moves() -> None:
+    design = designed(GOOD)
+    plant = Plant.of_design(design)
+    frames = run(plant, design.scheme.model.steps)
+    found = traces(plant, frames)
+    names = {t.name for t in found}
+    assert {"start of -TA1", "stop of -TA1", "-TA1 tripped", "-TA1 keeps its start", "-PF1 PUMP FAULT", "-TA1"} <= names
+    speed = next(t for t in found if t.group == "speed")
+    assert [round(step[-1], 1) for step in speed.values[:5]] == [0.0, 24.1, 50.0, 32.5, 50.0]
+    start = next(t for t in found if t.name == "start of -TA1")
+    assert start.values[1] == (1.0, 0.0)  # pressed, and let go
+    parts = charts(frames, found, Box(0.0, 0.0, 400.0, 270.0))
+    assert [c.first for c in parts] == [1, 12]
+    for chart in parts:
+        svg = as_svg(chart).decode("utf-8")
+        assert all("<text" in svg and n in svg for n in ("Inputs", "Outputs", "Speed, Hz"))
+
+
+def test_a_pack_of_a_scheme_with_steps_has_a_sheet_of_its_chart() -> None:
+    from wiregen.drawing.sheet_set import draw
+
+    titles = [s.title for s in draw(designed(GOOD)).sheets]
+    assert [t for t in titles if t.startswith("Timing")] == [
+        "Timing chart, steps 1 to 10",
+        "Timing chart, steps 11 to 15",
+    ]
+    assert not any(s.title.startswith("Timing") for s in draw(designed("")).sheets)
+
+
+def test_a_part_of_a_plant_has_the_steps_that_concern_it() -> None:
+    turned = Step.model_validate({"turn": {"-SJ3": "AUTO", "-SJ9": "ON"}, "expect": {"-TA1": "still"}})
+    here = turned.within({"-SJ3", "-TA1"})
+    assert here is not None
+    assert (here.turn, here.expect) == ({"-SJ3": "AUTO"}, {"-TA1": "still"})
+    assert turned.within({"-SJ8"}) is None
+    broken = Step.model_validate({"break": ["-TA1:DI1", "-TA2:DI1"]}).within({"-TA1"})
+    assert broken is not None
+    assert broken.break_ == ("-TA1:DI1",)
+    assert Step.model_validate({"power": "off"}).within(()) is not None

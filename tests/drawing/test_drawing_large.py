@@ -1,0 +1,60 @@
+"""Sheets of large schemes and of long texts: clean, whole, and in letters that can be read."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+from large_schemes import LONG, SCHEMES
+
+import wiregen
+from wiregen import drawing, pipeline, profiles
+from wiregen.drawing import fonts, overlaps, readback
+from wiregen.scheme import read_text
+
+EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.yaml"))
+SVG = "{http://www.w3.org/2000/svg}"
+#: What must be read on site: 2.5 mm capitals; all else 2.0 mm, after the two sizes of lettering next to one another in
+#: ISO 3098 (1.8 and 2.5 mm, from memory), of which the smaller is taken larger.
+ON_SITE, LEAST = 2.5, 2.0
+
+
+def design(name: str) -> pipeline.Design:
+    return pipeline.design(read_text(SCHEMES[name], f"{name}.yaml", profiles=profiles.load()))
+
+
+@pytest.mark.parametrize("name", SCHEMES)
+def test_large_schemes_come_out_clean(name: str) -> None:
+    made = design(name)
+    assert made.allocation.status == "optimal"
+    sheets = drawing.draw(made).sheets
+    assert readback.compare(readback.read([s.svg for s in sheets]), made.wiring.potentials) == ()
+    assert [(s.number, found) for s in sheets for found in overlaps.check(s.svg)] == []
+
+
+def test_a_device_with_a_long_text_shows_it_whole() -> None:
+    written = " ".join(t for s in drawing.draw(design("long texts")).sheets for t, _ in texts(s.svg))
+    assert " ".join(LONG.split()[:6]) in written
+    assert written.count("boiler") >= 4
+
+
+def texts(svg: bytes) -> list[tuple[str, float]]:
+    """Every text of a sheet with the height of its capitals, mm."""
+    found = ElementTree.fromstring(svg).iter(SVG + "text")
+    return [(e.text or "", fonts.cap_height(float(e.get("font-size", "0")))) for e in found]
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda p: p.stem)
+def test_texts_are_large_enough(path: Path) -> None:
+    """Nothing below 2.0 mm; pins, terminals and numbers of conductors 2.5 mm."""
+    made = wiregen.design(wiregen.read(path))
+    sheets = drawing.draw(made).sheets
+    pins = {pin.name for p in made.wiring.potentials for pin in p.pins}
+    pins.discard("screen")  # no one looks for a screen by its mark
+    names = {p.number for p in made.wiring.potentials} | pins
+    small = [(s.number, t) for s in sheets for t, height in texts(s.svg) if height < LEAST - 0.01]
+    assert small == []
+    diagrams = [s for s in sheets if s.title.startswith("Terminal diagram")]
+    read = [(s.number, t, round(h, 2)) for s in diagrams for t, h in texts(s.svg) if t.lstrip("-") in names]
+    assert [found for found in read if found[2] < ON_SITE] == []

@@ -1,0 +1,139 @@
+"""What a step expects, in the words of the trade, against how a plant stands."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from wiregen import quantities
+from wiregen.behaviour.drive import DriveMemory
+from wiregen.behaviour.plant import Plant
+from wiregen.behaviour.standing import Standing
+from wiregen.behaviour.views import faster
+
+#: What a device of a kind can be expected to be: (words, whether it works then).
+_WORDS: dict[str, dict[str, bool]] = {
+    "lamp": {"lit": True, "dark": False},
+    "horn": {"sounding": True, "silent": False},
+    "valve": {"open": True, "closed": False},
+    "relay": {"picked up": True, "dropped out": False},
+    "contactor": {"picked up": True, "dropped out": False},
+    "safety_relay": {"picked up": True, "dropped out": False},
+}
+_DRIVE = re.compile(r"(still|tripped|running)(?: (forward|reverse))?(?: at (\S.*))?")
+#: Shown values agree within this part.
+_PART = 0.03
+
+
+@dataclass(frozen=True, slots=True)
+class Deviation:
+    """Something that is not as a step expects. ``subject`` is the device; ``unfit``: it cannot be expected at all."""
+
+    subject: str
+    expected: str
+    found: str
+    unfit: bool = False
+
+
+def deviations(plant: Plant, standing: Standing, expect: Mapping[str, str | Mapping[str, str]]) -> Iterator[Deviation]:
+    """Where a standing differs from what is expected of its devices."""
+    for name, wanted in expect.items():
+        if not isinstance(wanted, str):
+            yield from _of_card(plant, standing, name, wanted)
+        else:
+            found = told(plant, standing, name)
+            problem = _unfit(plant, name, wanted)
+            if problem:
+                yield Deviation(name, wanted, problem, unfit=True)
+            elif not _agrees(plant, standing, name, wanted):
+                yield Deviation(name, wanted, found)
+
+
+def told(plant: Plant, standing: Standing, name: str) -> str:
+    """How a device stands, in the words in which it is expected."""
+    device = plant.circuit.devices[name]
+    if device.kind == "drive":
+        return motion_of(standing.drive(name))
+    if device.kind in _WORDS:
+        works = _works(plant, standing, name)
+        return next(word for word, on in _WORDS[device.kind].items() if on == works)
+    shown = dict(standing.reading.shown if standing.reading else ()).get(name)
+    if shown is None:
+        return "nothing that shows"
+    return quantities.say(shown, "A" if abs(shown) < 0.1 else "V")
+
+
+def motion_of(memory: DriveMemory) -> str:
+    """What a drive does, in words."""
+    if memory.moving:
+        return f"running {'forward' if memory.moving > 0 else 'reverse'} at {memory.hz:.3g} Hz"
+    return f"tripped ({memory.tripped})" if memory.tripped else f"still ({memory.why})"
+
+
+def _works(plant: Plant, standing: Standing, name: str) -> bool:
+    if plant.circuit.devices[name].kind == "safety_relay":
+        return bool(getattr(dict(standing.memories).get(name), "on", False))
+    return name in standing.lit or name in standing.picked
+
+
+def _unfit(plant: Plant, name: str, wanted: str) -> str:
+    """Why ``wanted`` cannot be expected of a device; empty where it can."""
+    kind = plant.circuit.devices[name].kind
+    if kind == "drive":
+        match = _DRIVE.fullmatch(wanted)
+        if match is None or (match.group(1) != "running" and (match.group(2) or match.group(3))):
+            return "a drive is `still`, `tripped`, or as in `running forward at 30 Hz`"
+        return _no_quantity(match.group(3), "Hz") if match.group(3) else ""
+    if kind in _WORDS:
+        words = list(_WORDS[kind])
+        return "" if wanted in words else f"it is `{words[0]}` or `{words[1]}`"
+    if kind == "meter":
+        return _no_quantity(wanted, "V" if wanted.endswith("V") else "A")
+    if kind == "card":
+        return "of a card is expected what it reads, as in `{running of -TA1: on}`"
+    return "nothing can be expected of it: it shows nothing"
+
+
+def _no_quantity(text: str, unit: str) -> str:
+    try:
+        quantities.parse(text, unit)
+    except ValueError as error:
+        return str(error)
+    return ""
+
+
+def _agrees(plant: Plant, standing: Standing, name: str, wanted: str) -> bool:
+    kind = plant.circuit.devices[name].kind
+    if kind == "drive":
+        return _drive_agrees(standing.drive(name), wanted)
+    if kind in _WORDS:
+        return _works(plant, standing, name) == _WORDS[kind][wanted]
+    shown = dict(standing.reading.shown if standing.reading else ()).get(name, 0.0)
+    value = quantities.parse(wanted, "V" if wanted.endswith("V") else "A")
+    return abs(shown - value) <= max(_PART * abs(value), 1e-4)
+
+
+def _drive_agrees(memory: DriveMemory, wanted: str) -> bool:
+    match = _DRIVE.fullmatch(wanted)
+    assert match is not None  # only what fits is asked
+    word, way, hz = match.groups()
+    if word == "tripped":
+        return bool(memory.tripped)
+    if word == "still":
+        return memory.moving == 0
+    if not memory.moving or (way and (memory.moving > 0) != (way == "forward")):
+        return False
+    value = quantities.parse(hz, "Hz") if hz else memory.hz
+    return not (faster(value, memory.hz) or faster(memory.hz, value))
+
+
+def _of_card(plant: Plant, standing: Standing, name: str, wanted: Mapping[str, str]) -> Iterator[Deviation]:
+    known = {w.function for card, wires in plant.cards for w in wires if card == name}
+    reads = plant.card_reads(standing)
+    for function, level in wanted.items():
+        if function not in known:
+            says = f"it reads {', '.join(sorted(known)) or 'nothing'}"
+            yield Deviation(name, f"{function} {level}", says, unfit=True)
+        elif ((name, function) in reads) != (level == "on"):
+            yield Deviation(name, f"{function} {level}", f"{function} {'off' if level == 'on' else 'on'}")

@@ -1,0 +1,129 @@
+"""What can be seen of a standing, and how two of them differ."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from wiregen.behaviour.drive import DriveMemory
+from wiregen.behaviour.plant import Plant
+from wiregen.behaviour.standing import Memory, Reading, Standing
+
+#: Speeds differ by more than this [Hz] or this part; shown values by this part of their range.
+_HZ, _HZ_PART, _SHOWN_PART = 0.5, 0.03, 0.03
+_SPANS = {"mA": 0.020, "V": 10.0}
+
+
+@dataclass(frozen=True, slots=True)
+class Motion:
+    """What a drive does: ``moving`` 1, -1 or 0, ``hz`` [Hz], why it tripped, which lost signal it does without."""
+
+    moving: int
+    hz: float
+    tripped: str
+    fed: bool = True
+    answered: str = ""
+
+    def says(self) -> str:
+        """In words."""
+        if not self.moving:
+            return "tripped" if self.tripped else "still"
+        return f"running {'forward' if self.moving > 0 else 'reverse'} at {self.hz:.3g} Hz"
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """A standing as people and controllers see it. ``acting`` holds (controller, function) that act."""
+
+    motions: tuple[Motion, ...]  # in the order of the plant's drives
+    acting: frozenset[tuple[str, str]]
+    lit: frozenset[str]
+    reads: frozenset[tuple[str, str]]
+    values: tuple[float, ...]  # what meters and analog inputs of cards show, in parts of their range
+    strained: frozenset[str]
+    restless: bool
+
+
+def faster(a: float, b: float) -> bool:
+    """Whether ``a`` [Hz] is clearly more than ``b``."""
+    return a - b > max(_HZ, _HZ_PART * max(a, b))
+
+
+def same_motion(a: Motion, b: Motion) -> bool:
+    """Whether two drives do the same, as far as anybody could tell."""
+    return (
+        a.moving == b.moving and bool(a.tripped) == bool(b.tripped) and not (faster(a.hz, b.hz) or faster(b.hz, a.hz))
+    )
+
+
+def shows_the_same(a: View, b: View) -> bool:
+    """Whether lamps, meters and what cards read agree."""
+    return (
+        a.lit == b.lit
+        and a.reads == b.reads
+        and all(abs(x - y) <= _SHOWN_PART for x, y in zip(a.values, b.values, strict=True))
+    )
+
+
+def looks_the_same(a: View, b: View) -> bool:
+    """Whether nobody could tell the two apart by motors, lamps, meters and what cards read."""
+    return shows_the_same(a, b) and all(same_motion(x, y) for x, y in zip(a.motions, b.motions, strict=True))
+
+
+@dataclass
+class Viewer:
+    """Makes views of a plant's standings, each once."""
+
+    plant: Plant
+    _acting: dict[tuple[int, ...], tuple[frozenset[tuple[str, str]], frozenset[tuple[str, str]]]] = field(
+        default_factory=dict
+    )
+    _known: dict[tuple[tuple[tuple[str, Memory], ...], Reading, bool], View] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        cards = {name for name, _ in self.plant.cards}
+        self._shown = [
+            (n, _SPANS["mA"] if s.ohm else _SPANS["V"])
+            for n, s in enumerate(self.plant.observer.signals)
+            if s.pin.device in cards
+        ]
+
+    def view(self, standing: Standing) -> View:
+        reading = standing.reading
+        assert reading is not None
+        key = (standing.memories, reading, standing.restless)
+        found = self._known.get(key)
+        if found is None:
+            acting, reads = self._of_levels(reading.levels)
+            motions = tuple(
+                Motion(m.moving, m.hz, m.tripped, m.fed, m.answered)
+                for _, m in standing.memories
+                if isinstance(m, DriveMemory)
+            )
+            hot = frozenset(
+                (name, "motor thermistor")
+                for name, m in standing.memories
+                if isinstance(m, DriveMemory) and "motor thermistor" in m.acting
+            )
+            values = tuple(reading.values[n] / span for n, span in self._shown)
+            values += tuple(v / (_SPANS["mA"] if abs(v) < 0.1 else _SPANS["V"]) for _, v in reading.shown)
+            found = View(motions, acting | hot, reading.lit, reads, values, reading.strained, standing.restless)
+            self._known[key] = found
+        return found
+
+    def _of_levels(self, levels: tuple[int, ...]) -> tuple[frozenset[tuple[str, str]], frozenset[tuple[str, str]]]:
+        found = self._acting.get(levels)
+        if found is None:
+            doubt = self.plant.doubt
+
+            def acts(at: int | None, closed: bool) -> bool:
+                level = 0 if at is None else levels[at]
+                return ((doubt if level < 0 else level) == 1) == closed
+
+            controllers = frozenset(
+                (name, w.function) for name, c in self.plant.controllers for w in c.wires if acts(w.at, w.closed)
+            )
+            reads = frozenset(
+                (name, w.function) for name, wires in self.plant.cards for w in wires if acts(w.at, w.closed)
+            )
+            found = self._acting[levels] = controllers, reads
+        return found
