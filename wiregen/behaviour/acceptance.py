@@ -10,7 +10,7 @@ from typing import Any
 from wiregen.behaviour.controllers import Drive
 from wiregen.behaviour.deeds import Deed, deeds_for, resets
 from wiregen.behaviour.drive_spec import RunSpec
-from wiregen.behaviour.exploring import search
+from wiregen.behaviour.exploring import Lead, search
 from wiregen.behaviour.plant import DesignLike, Plant
 from wiregen.behaviour.standing import Standing
 from wiregen.control.functions import SelectionInfo, Transmitter
@@ -50,6 +50,7 @@ class _Writer:
         self._needs_start = control is not None and control.restart == "needs_start"
         self._restart_known = control is not None and control.restart is not None
         self.standing = standing
+        self._leads: list[Lead] | None = None  # where deeds lead to, once it is asked for
         self._way = 1  # where the drive turned last
         self.steps: list[StepData] = []
 
@@ -218,8 +219,9 @@ class _Writer:
 
     def _way_to(self, run: RunSpec) -> list[tuple[Deed, bool]] | None:
         """The fewest deeds from the rest that make a run run; the deed that starts it comes last."""
-        leads = sorted(search(self._plant, self._drive, self._deeds), key=lambda lead: lead.rank)
-        for lead in leads:
+        if self._leads is None:
+            self._leads = sorted(search(self._plant, self._drive, self._deeds), key=lambda lead: lead.rank)
+        for lead in self._leads:
             memory = lead.standing.drive(self._drive)
             named = not self._spec.rows or memory.run in ("", run.name)
             overridden = any(o.function in memory.acting for o in self._spec.overrides)

@@ -65,6 +65,7 @@ STATIC = "3 Static readings, motor cannot start"
 LOOPS = "4 Current loops, by a loop calibrator or the transmitter's own test function"
 FUNCTIONS = "5 Functions, motor uncoupled"
 RESTORE = "6 Put back and sign"
+SECTIONS = (DEAD, SUPPLY, STATIC, LOOPS, FUNCTIONS, RESTORE)
 
 
 def _dead(design: Design) -> Iterator[Step]:
@@ -173,6 +174,9 @@ def _functions(design: Design) -> Iterator[Step]:
     from wiregen.behaviour.sequence import run
 
     drives = sum(d.kind == "drive" for d in design.declared.devices)
+    if design.has_errors:
+        yield Step(FUNCTIONS, "not to be tried: findings of severity error stand against this scheme", expect="-")
+        return
     if drives > MOST_DRIVES:
         yield Step(FUNCTIONS, "the standard sequence of each drive, as `wiregen sequence` lists it", expect="as listed")
     else:
