@@ -127,7 +127,7 @@ def test_a_variant_that_was_not_asked_for_is_checked_too(
 ) -> None:
     wrong = with_variants.replace("enable: -SJ4", "enabel: -SJ4").replace("inputs: sink", "inputs: sunk")
     expected = [
-        "48:30 `inputs` is source or sink, not `sunk`; did you mean `sink`? (in variant `sinking`)",
+        "51:30 `inputs` is source or sink, not `sunk`; did you mean `sink`? (in variant `sinking`)",
         "54:9 unknown key `enabel`; did you mean `enable`? (in variant `bare`)",
     ]
     assert complaints(wrong) == complaints(wrong, "bare") == expected
@@ -141,9 +141,9 @@ def test_a_fault_of_the_base_is_told_once(complaints: Callable[..., list[str]], 
 @pytest.mark.parametrize(
     ("variant", "expected"),
     [
-        ("sinkin", "46:1 unknown variant `sinkin`: the variants are sinking and bare; did you mean `sinking`?"),
-        ("zzz", "46:1 unknown variant `zzz`: the variants are sinking and bare"),
-        ("", "46:1 unknown variant ``: the variants are sinking and bare"),
+        ("sinkin", "49:1 unknown variant `sinkin`: the variants are sinking and bare; did you mean `sinking`?"),
+        ("zzz", "49:1 unknown variant `zzz`: the variants are sinking and bare"),
+        ("", "49:1 unknown variant ``: the variants are sinking and bare"),
     ],
 )
 def test_an_unknown_variant_names_the_known_ones(
