@@ -179,5 +179,6 @@ def test_receivers_in_one_loop(loop: str, expected: list[str]) -> None:
             beside="-KE4: {reads: {a: -BP1}}\n-KE5: {reads: {b: -BP1}}",
         )
     )
-    assert sorted(codes(design)) == expected
+    # Three receivers of 250 ohm also leave the transmitter too little on a low supply, which is not the matter here.
+    assert sorted(c for c in codes(design) if c != "loop-out-of-compliance") == expected
     assert [f.severity for f in found(design, "loop-order-wrong")] == ["error"] * ("loop-order-wrong" in expected)

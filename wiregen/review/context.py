@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from wiregen.allocation.model import Allocation
+from wiregen.circuit.build import Circuit, build
 from wiregen.control.functions import (
     ContactTree,
     Declared,
@@ -28,10 +30,13 @@ from wiregen.scheme import Scheme
 from wiregen.terms import Notice, Pin
 from wiregen.wiring.model import Wiring
 
+#: How hot conductors may be [degC]. common practice, no source.
+HOT_C = 70.0
 
-@dataclass(frozen=True, slots=True)
+
+@dataclass(frozen=True)
 class Context:
-    """One design as the rules see it. Made by `context_of`."""
+    """One design as the rules see it. Made by `context_of`; ``circuit`` is built when a rule first asks for it."""
 
     scheme: Scheme
     declared: Declared
@@ -42,6 +47,11 @@ class Context:
     def of_kind(self, *kinds: str) -> Iterator[Device]:
         """The devices of these kinds, in declared order."""
         return (d for d in self.declared.devices if d.kind in kinds)
+
+    @cached_property
+    def circuit(self) -> Circuit:
+        """The wired circuit as numbers, its conductors hot: at the most that readings allow for."""
+        return build(self.declared, self.allocation, self.wiring, temperature_c=HOT_C)
 
     def device_of(self, end: End) -> str:
         """Where an end stands; of a bank the card that allocation chose, the first where it found none."""

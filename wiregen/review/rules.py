@@ -37,6 +37,7 @@ from wiregen.review import (
     voltages,
 )
 from wiregen.review.context import Rule
+from wiregen.review.electrical import current_loops, two_wire_sensors
 
 RULES: tuple[Rule, ...] = (
     terminals.assigned_twice,
@@ -115,6 +116,10 @@ RULES: tuple[Rule, ...] = (
     selection.too_wide,
     loops.without_supply,
     loops.active_into_fed,
+    current_loops.short_of_voltage,
+    two_wire_sensors.not_surely_off,
+    two_wire_sensors.not_surely_on,
+    two_wire_sensors.starved,
     receivers.order_wrong,
     receivers.not_reading,
     receivers.left_out,

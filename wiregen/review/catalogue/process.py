@@ -7,6 +7,18 @@ from wiregen.review.catalogue.plant import START, STOP, SUPPLY, THREE_WIRE, driv
 
 _TRANSMITTER = "-BP1: {profile: transmitter_two_wire, measures: 0 to 10 bar, at: +C1}\n"
 _FOUR_WIRE = _TRANSMITTER.replace("two", "four")
+#: Two receivers leave it enough on a low supply too.
+_MODEST = """\
+profile: transmitter_modest
+title: Transmitter, two-wire, for long loops
+device: transmitter_two_wire
+designated_as: transmitter
+terminals:
+  - {label: "+", role: plus}
+  - {label: "-", role: minus, gives: [4-20 mA]}
+figures:
+  lift_off: {value: 9 V, basis: "typical, invented"}
+"""
 _SETPOINT = "      setpoint: {preset: 4 bar}\n"
 _FEEDBACK = "      feedback: {from: -BP1, signal: 4-20 mA, spans: 0 to 10 bar, on_low: trip}\n"
 _RISES = "      when_feedback_rises: slow_down\n"
@@ -25,7 +37,8 @@ _SERIES = "IEC 60381-1: receivers of a direct current signal stand in series, fr
 
 def _shared(loop: str, reference: str = _REFERENCE, reads: str = _READS) -> str:
     """A transmitter that a card and the drive read, with the loop as given."""
-    transmitter = _TRANSMITTER.replace("at: +C1", f"at: +C1, loop: [{loop}]")
+    transmitter = _TRANSMITTER.replace("transmitter_two_wire, ", "transmitter_modest, ")
+    transmitter = transmitter.replace("at: +C1", f"at: +C1, loop: [{loop}]")
     return drive(SUPPLY + transmitter + _CARD, reference, said=_JOINED, beside=reads)
 
 
@@ -124,6 +137,7 @@ ENTRIES = (
         basis=_SERIES,
         example=_shared("-TA1, -KE4"),
         right=(("loop: [-TA1, -KE4]", "loop: [-KE4, -TA1]"),),
+        profile=_MODEST,
     ),
     Entry(
         code="loop-receiver-idle",
@@ -137,6 +151,7 @@ ENTRIES = (
             "  -KE4: {profile", "  -BP2: {profile: transmitter_two_wire, measures: 0 to 3 m, at: +C1}\n  -KE4: {profile"
         ),
         right=(("loop: [-KE4, -TA1]", "loop: [-TA1]"),),
+        profile=_MODEST,
     ),
     Entry(
         code="loop-receiver-left-out",
@@ -149,6 +164,7 @@ ENTRIES = (
         example=_shared("-TA1"),
         right=(("loop: [-TA1]", "loop: [-KE4, -TA1]"),),
         along=("signal-used-twice",),
+        profile=_MODEST,
     ),
     Entry(
         code="loop-not-current",

@@ -168,7 +168,7 @@ ENTRIES = (
         remedy="Name a device with contacts: an emergency stop, a position switch, a push-button for the reset.",
         basis="common practice, no source",
         example=_chain(
-            _CHAIN + "-BG1: {profile: proximity_two_wire, at: +C1}\n",
+            _CHAIN + "-BG1: {profile: proximity_three_wire, output: PNP, at: +C1}\n",
             control=_OFF + "enable: -BG1\n",
             relay=_RELAY.replace("[-SF1]", "[-SF1, -BG1]"),
         ),

@@ -1,0 +1,1 @@
+"""Findings that rest on the operating point of the wired circuit."""
