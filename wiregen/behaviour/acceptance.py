@@ -101,7 +101,9 @@ class _Writer:
         """Every position of a selector that selects speeds, where the speed is set in the drive."""
         found = [s for s in self._design.declared.selections if s.controller == self._drive and s.by_position]
         for selection in found:
-            device = selection.contacts[0].split("@")[0].split(".")[0]
+            device = self._device_of(selection.contacts[0])
+            if device is None:
+                continue
             at = dict(self.standing.hands.positions).get(device)
             for key, (_, name) in zip(selection.keys, selection.rows, strict=True):
                 reference = self._spec.reference(name)
@@ -113,6 +115,12 @@ class _Writer:
             positions = self._plant.circuit.devices[device].declared.positions
             if positions and self._drive_reference != self._reference_at(selection, at or positions[0]):
                 self._do({"turn": {device: at or positions[0]}}, None)
+
+    def _device_of(self, contact: str) -> str | None:
+        """The device of a contact as written, ``-SJ3@AUTO`` or ``-KF1.11-14``; a name may hold a dot itself."""
+        names = self._plant.circuit.devices
+        fits = [n for n in names if contact == n or contact.startswith((f"{n}@", f"{n}."))]
+        return max(fits, key=len, default=None)
 
     @property
     def _drive_reference(self) -> str:

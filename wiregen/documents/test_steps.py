@@ -138,8 +138,9 @@ def _static(readings: tuple[Reading, ...]) -> Iterator[Step]:
     supplies = {(r.pin, r.to) for r in _supplies(readings)}
     rest = {(r.pin, r.to, r.volts is None): r for r in readings if r.state == "at rest"}
     for r in readings:
-        base = rest[r.pin, r.to, r.volts is None]
-        changed = abs(_value(r) - _value(base)) > (_CHANGED_MA if r.volts is None else _CHANGED_V)
+        base = rest.get((r.pin, r.to, r.volts is None))  # none where relays find no rest
+        felt = _CHANGED_MA if r.volts is None else _CHANGED_V
+        changed = base is None or abs(_value(r) - _value(base)) > felt
         if (r.state == "at rest" or changed) and (r.pin, r.to) not in supplies:
             yield _measured(STATIC, r.state, r)
 
