@@ -85,3 +85,31 @@ def test_an_input_of_type_3_suffers_leakage_and_drop_but_not_too_small_a_current
 def test_a_sensor_with_three_wires_suits(drive: str) -> None:
     design = designed(_sensor("proximity_three_wire, output: PNP", drive))
     assert not any(found(design, code) for code in (OFF, ON, STARVED))
+
+
+def test_a_supply_is_overloaded_only_beyond_its_limit() -> None:
+    """Two lamps of 1200 ohm on a supply that gives 45 mA, and 30 mA. Source: Ohm's law."""
+    assert not found(designed(_LAMPS.replace("LIMIT", "45 mA")), "supply-overloaded")
+    one = only(designed(_LAMPS.replace("LIMIT", "30 mA")), "supply-overloaded")
+    assert (one.subject, one.limit, one.unit) == ("-TB1:24V", 20.4, "V")
+    assert one.value == pytest.approx(0.030 * 600.0, abs=0.05)
+
+
+_LAMPS = """
+scheme: Lamps
+places: {+C1: {name: Cabinet}}
+devices:
+  -TB1: {profile: supply_24v, at: +C1, zero_volt: earthed, figures: {limit of 24V: LIMIT}}
+  -TA1: {profile: drive_compact, at: +C1}
+  -SJ1: {profile: push_button, contact: NO, at: +C1}
+  -SJ2: {profile: push_button, contact: NC, at: +C1}
+  -PF1: {profile: pilot_lamp, at: +C1, text: RUNS}
+  -PF2: {profile: pilot_lamp, at: +C1, text: READY}
+control:
+  -TA1:
+    inputs: source
+    zero_volt: floating
+    restart: needs_start
+    run: {method: three-wire, start: -SJ1, stop: -SJ2}
+    relays: {running: {switches: -PF1, supply: -TB1}, ready: {switches: -PF2, supply: -TB1}}
+"""

@@ -37,7 +37,7 @@ from wiregen.review import (
     voltages,
 )
 from wiregen.review.context import Rule
-from wiregen.review.electrical import current_loops, two_wire_sensors
+from wiregen.review.electrical import current_loops, supplies, two_wire_sensors
 
 RULES: tuple[Rule, ...] = (
     terminals.assigned_twice,
@@ -120,6 +120,7 @@ RULES: tuple[Rule, ...] = (
     two_wire_sensors.not_surely_off,
     two_wire_sensors.not_surely_on,
     two_wire_sensors.starved,
+    supplies.supplies_and_coils,
     receivers.order_wrong,
     receivers.not_reading,
     receivers.left_out,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from wiregen.review.catalogue.entry import WARNING, Entry
+from wiregen.review.catalogue.entry import ERROR, WARNING, Entry
 from wiregen.review.catalogue.plant import STOP, drive
 
 _FIELD = "  +F1: {name: Field, route: %s}\n"
@@ -82,5 +82,44 @@ ENTRIES = (
         example=_two_wire(profile="drive_compact"),
         right=_THREE_WIRE,
         along=("sensor-not-surely-off", "sensor-not-surely-on"),
+    ),
+    Entry(
+        code="supply-overloaded",
+        severity=WARNING,
+        title="A supply of which more is asked than it gives",
+        what="In some state the loads of a 24 V or 10 V terminal take more than it gives, and its voltage falls.",
+        why="Inputs, transmitters and relays on it fall out together, and what stays on is a matter of chance.",
+        remedy="Feed some of the loads from another supply, or take one that gives more.",
+        basis="IEC 61131-2, range of the supply: -15 %",
+        example=drive(
+            STOP
+            + "-SJ1: {profile: push_button, contact: NO, at: +C1}\n"
+            + "-TB1: {profile: supply_24v, at: +C1, zero_volt: earthed, figures: {limit of 24V: 10 mA}}\n"
+            + "-PF1: {profile: pilot_lamp, at: +C1, text: RUNS, colour: green}\n",
+            "run: {method: three-wire, start: -SJ1, stop: -SJ2}\nrelays: {running: {switches: -PF1, supply: -TB1}}\n",
+        ),
+        right=(("limit of 24V: 10 mA", "limit of 24V: 1 A"),),
+    ),
+    Entry(
+        code="coil-never-rests",
+        severity=ERROR,
+        title="A relay that takes its own feed away",
+        what="In some state coils pick up and let go without end, because their contacts open their own circuit.",
+        why="The relay chatters until its contacts are burnt; nothing that hangs on it can be relied on.",
+        remedy="Feed the coil through a contact of something else, or through its own make contact as a seal-in.",
+        basis="common practice, no source",
+        example=drive(
+            STOP
+            + "-SJ1: {profile: push_button, contact: NO, at: +C1}\n"
+            + "-TB1: {profile: supply_24v, at: +C1, zero_volt: earthed}\n"
+            + "-SJ3: {profile: push_button, contact: NO, at: +C1}\n"
+            + "-KF1: {profile: interposing_relay, at: +C1, poles: 2}\n",
+            "run: {method: three-wire, start: -SJ1, stop: -SJ2}\nenable: -KF1.21-24\nreset: -SJ3\n",
+            beside="-KF1: {energise: -KF1.11-12, supply: -TB1}\n",
+        ),
+        right=(
+            ("energise: -KF1.11-12", "energise: -SJ4"),
+            ("  -SJ3: {profile", "  -SJ4: {profile: push_button, contact: NO, at: +C1}\n  -SJ3: {profile"),
+        ),
     ),
 )
