@@ -26,7 +26,7 @@ def test_columns_and_order(design: wiregen.Design) -> None:
     assert [c.key for c in table.columns] == keys
     steps = [tuple(map(int, str(s).split("."))) for s in table.column("step")]
     assert steps == sorted(steps)
-    assert sum(count for _, count in test_sections(design)) == len(table.rows)
+    assert sum(count for _, count in test_sections(table)) == len(table.rows)
     assert str(table.rows[0][1]).startswith("isolate")
     assert str(table.rows[-1][1]).startswith("reviewed by a licensed")
     assert all(cell is None for row in table.rows for cell in row[7:])

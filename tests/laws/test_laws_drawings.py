@@ -24,7 +24,7 @@ from wiregen.terms import UnusableInput
 PROFILES = profiles.load()
 UNSHRUNK = (Phase.explicit, Phase.reuse, Phase.generate)  # to shrink a whole scheme takes minutes
 SETTINGS = settings(
-    max_examples=20, phases=UNSHRUNK, suppress_health_check=list(HealthCheck), derandomize=True, deadline=None
+    max_examples=8, phases=UNSHRUNK, suppress_health_check=list(HealthCheck), derandomize=True, deadline=None
 )
 
 

@@ -10,7 +10,7 @@ from typing import Any
 from wiregen.behaviour.controllers import Drive
 from wiregen.behaviour.deeds import Deed, deeds_for, resets
 from wiregen.behaviour.drive_spec import RunSpec
-from wiregen.behaviour.exploring import search
+from wiregen.behaviour.exploring import Lead, search
 from wiregen.behaviour.plant import DesignLike, Plant
 from wiregen.behaviour.standing import Standing
 from wiregen.control.functions import SelectionInfo, Transmitter
@@ -50,6 +50,7 @@ class _Writer:
         self._needs_start = control is not None and control.restart == "needs_start"
         self._restart_known = control is not None and control.restart is not None
         self.standing = standing
+        self._leads: list[Lead] | None = None  # where deeds lead to, once it is asked for
         self._way = 1  # where the drive turned last
         self.steps: list[StepData] = []
 
@@ -100,7 +101,9 @@ class _Writer:
         """Every position of a selector that selects speeds, where the speed is set in the drive."""
         found = [s for s in self._design.declared.selections if s.controller == self._drive and s.by_position]
         for selection in found:
-            device = selection.contacts[0].split("@")[0].split(".")[0]
+            device = self._device_of(selection.contacts[0])
+            if device is None:
+                continue
             at = dict(self.standing.hands.positions).get(device)
             for key, (_, name) in zip(selection.keys, selection.rows, strict=True):
                 reference = self._spec.reference(name)
@@ -112,6 +115,12 @@ class _Writer:
             positions = self._plant.circuit.devices[device].declared.positions
             if positions and self._drive_reference != self._reference_at(selection, at or positions[0]):
                 self._do({"turn": {device: at or positions[0]}}, None)
+
+    def _device_of(self, contact: str) -> str | None:
+        """The device of a contact as written, ``-SJ3@AUTO`` or ``-KF1.11-14``; a name may hold a dot itself."""
+        names = self._plant.circuit.devices
+        fits = [n for n in names if contact == n or contact.startswith((f"{n}@", f"{n}."))]
+        return max(fits, key=len, default=None)
 
     @property
     def _drive_reference(self) -> str:
@@ -218,8 +227,9 @@ class _Writer:
 
     def _way_to(self, run: RunSpec) -> list[tuple[Deed, bool]] | None:
         """The fewest deeds from the rest that make a run run; the deed that starts it comes last."""
-        leads = sorted(search(self._plant, self._drive, self._deeds), key=lambda lead: lead.rank)
-        for lead in leads:
+        if self._leads is None:
+            self._leads = sorted(search(self._plant, self._drive, self._deeds), key=lambda lead: lead.rank)
+        for lead in self._leads:
             memory = lead.standing.drive(self._drive)
             named = not self._spec.rows or memory.run in ("", run.name)
             overridden = any(o.function in memory.acting for o in self._spec.overrides)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from wiregen.documents.table import Cell, Column, Table
-from wiregen.documents.test_steps import steps
+from wiregen.documents.test_steps import SECTIONS, steps
 
 if TYPE_CHECKING:
     from wiregen.pipeline import Design
@@ -45,9 +45,9 @@ def _pin(text: str) -> Cell:
     return text or None
 
 
-def sections(design: Design) -> tuple[tuple[str, int], ...]:
-    """The headings of the sections, and how many steps each has."""
+def sections(table: Table) -> tuple[tuple[str, int], ...]:
+    """The headings of the sections of a test sheet, and how many steps each has."""
     found: dict[str, int] = {}
-    for step in steps(design):
-        found[step.section] = found.get(step.section, 0) + 1
-    return tuple(found.items())
+    for at in table.column("step"):
+        found[str(at).split(".", 1)[0]] = found.get(str(at).split(".", 1)[0], 0) + 1
+    return tuple((next(s for s in SECTIONS if s.startswith(number)), count) for number, count in found.items())

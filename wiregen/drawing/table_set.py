@@ -32,11 +32,12 @@ def list_sheets(design: Design, setting: Setting, area: Box) -> list[TableSheet]
     cables = cable_blocks(wiring.cables, terminations(design), references)
     titles = device_titles((d.name, d.profile.title, d.text) for d in design.declared.devices)
     functions = function_blocks(function_table(design), titles, design.declared.selections, references)
+    tests = test_sheet(design)
     kinds: tuple[tuple[str, Sequence[Block], Kind | None], ...] = (
         ("Strip table of", strips, "strip"),
         ("Cable table of", cables, "cable"),
         ("Function table of", functions, "functions"),
-        ("Test sheet", test_blocks(test_sheet(design), test_sections(design), TEST_CAUTION), None),
+        ("Test sheet", test_blocks(tests, test_sections(tests), TEST_CAUTION), None),
         ("Findings", finding_blocks(finding_table(design)), None),
     )
     return [sheet for title, blocks, kind in kinds for sheet in table_sheets(title, blocks, area, kind=kind)]
