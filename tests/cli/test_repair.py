@@ -116,3 +116,24 @@ def test_what_cannot_be_done_is_status_2(
 def test_without_a_conflict_there_is_nothing_to_repair(capsys: pytest.CaptureFixture[str]) -> None:
     status, out, _ = run(capsys, "repair", BRINE)
     assert (status, out) == (0, "nothing to repair: everything has a terminal\n")
+
+
+def test_what_nothing_selects_may_be_left_out_but_costs_most(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "orphan.yaml"
+    text = BRINE.read_text(encoding="utf-8")
+    level = "  -BL1: {profile: transmitter_two_wire, measures: 0 to 3 m, at: +F1}\n"
+    select = "    select: {by: [-SJ3]"
+    spare = "      spare: {from: -BL2, signal: 4-20 mA, spans: 15 to 50 Hz, on_low: trip, on_high: trip}\n"
+    text = text.replace(level, level + level.replace("-BL1", "-BL2")).replace(select, spare + select)
+    file.write_text(text, encoding="utf-8")
+    assert len(conflicts(capsys, file)) == 1
+    repairs = offered(capsys, file)
+    last = repairs[-1]
+    assert last["says"] == "leave out the reference spare of -TA1, which nothing selects"
+    assert last["safe"] is False
+    assert all(int(str(r["cost"])) < int(str(last["cost"])) for r in repairs[:-1])
+    run(capsys, "repair", file, "--apply", last["number"])
+    assert conflicts(capsys, file) == []
+    assert file.read_text(encoding="utf-8") == text.replace(spare, "")
