@@ -56,7 +56,7 @@ def combined(found: Sequence[Choice]) -> Iterator[Option]:
             for options in itertools.product(*(choice.others for choice in chosen)):
                 patch: Patch = {}
                 for option in options:
-                    patch = _merged(patch, option.patch)
+                    patch = joined(patch, option.patch)
                 yield Option(", ".join(o.name for o in options) or "as declared", patch)
 
 
@@ -68,13 +68,13 @@ def count_of(found: Sequence[Choice]) -> int:
     return total
 
 
-def _merged(one: Patch, other: Mapping[str, Any]) -> Patch:
+def joined(one: Patch, other: Mapping[str, Any]) -> Patch:
     """Two merge patches as one; where both say something of one key the second has it."""
     both = dict(one)
     for key, value in other.items():
         before = both.get(key)
         nested = isinstance(before, dict) and isinstance(value, dict)
-        both[key] = _merged(before, value) if nested else value  # type: ignore[arg-type]
+        both[key] = joined(before, value) if nested else value  # type: ignore[arg-type]
     return both
 
 
@@ -132,7 +132,7 @@ def _two_wire(scheme: Scheme, name: str, title: str, run: Run) -> Option | None:
         stop: None,
     }
     said = {"method": "two-wire", "forward": start, "start": None, "stop": None}
-    return Option(f"{name} two-wire", _merged({"devices": devices}, _run(scheme, name, title, said, ("start", "stop"))))
+    return Option(f"{name} two-wire", joined({"devices": devices}, _run(scheme, name, title, said, ("start", "stop"))))
 
 
 def _three_wire(scheme: Scheme, name: str, title: str, run: Run) -> Option | None:
@@ -148,9 +148,7 @@ def _three_wire(scheme: Scheme, name: str, title: str, run: Run) -> Option | Non
         stop: {"profile": "push_button", "contact": "NC", "at": at, "text": "STOP"},
     }
     said = {"method": "three-wire", "start": switch, "stop": stop, "forward": None}
-    return Option(
-        f"{name} three-wire", _merged({"devices": devices}, _run(scheme, name, title, said, ("run forward",)))
-    )
+    return Option(f"{name} three-wire", joined({"devices": devices}, _run(scheme, name, title, said, ("run forward",))))
 
 
 _CONTACT_KEYS = ("contact", "contacts", "operated_when", "contact_per_position")
@@ -158,7 +156,7 @@ _CONTACT_KEYS = ("contact", "contacts", "operated_when", "contact_per_position")
 
 def _run(scheme: Scheme, name: str, title: str, said: Mapping[str, Any], gone: Sequence[str]) -> Patch:
     patch = _at(name, {"run": {title: dict(said)} if title else dict(said)})
-    return _merged(patch, _freed(scheme, name, {f"{g} {title}".strip() for g in gone} | set(gone)))
+    return joined(patch, _freed(scheme, name, {f"{g} {title}".strip() for g in gone} | set(gone)))
 
 
 def _freed(scheme: Scheme, name: str, functions: set[str]) -> Patch:
@@ -167,7 +165,7 @@ def _freed(scheme: Scheme, name: str, functions: set[str]) -> Patch:
     for section, tables in (("fixed", scheme.model.fixed), ("wired", scheme.model.wired)):
         for label, entries in tables.get(name, {}).items():
             if any(entry.function in functions for entry in entries):
-                patch = _merged(patch, {section: {name: {label: None}}})
+                patch = joined(patch, {section: {name: {label: None}}})
     return patch
 
 
@@ -229,7 +227,7 @@ def _selecting(scheme: Scheme, name: str, control: Control) -> Choice:
         tuple(
             Option(
                 f"{name} selected by {card}",
-                _merged(_at(name, {"select": {"by": [card], "when": codes}}), {"devices": {by: None}}),
+                joined(_at(name, {"select": {"by": [card], "when": codes}}), {"devices": {by: None}}),
             )
             for card in cards
         ),
@@ -245,7 +243,7 @@ def _by_selector(scheme: Scheme, name: str, codes: list[str]) -> Iterator[Option
     when = {p: _said(control.select.when[code]) for p, code in (("LOCAL", "0"), ("REMOTE", "1"))}
     patch = _at(name, {"select": {"by": [new], "when": when}})
     device = {new: {"profile": "selector", "positions": ["LOCAL", "REMOTE"], "at": at}}
-    yield Option(f"{name} selected by a selector", _merged(patch, {"devices": device}))
+    yield Option(f"{name} selected by a selector", joined(patch, {"devices": device}))
 
 
 def _said(when: Any) -> Any:
@@ -267,7 +265,7 @@ def _profiles(scheme: Scheme, name: str, library: Mapping[str, Profile]) -> Choi
     like = [p for p in library.values() if p.profile != own.profile and _serves_alike(own, p)]
     freed = {s: {name: None} for s in ("fixed", "wired") if name in getattr(scheme.model, s)}
     options = (
-        Option(f"{name} as {p.profile}", _merged({"devices": {name: {"profile": p.profile}}}, freed))
+        Option(f"{name} as {p.profile}", joined({"devices": {name: {"profile": p.profile}}}, freed))
         for p in sorted(like, key=lambda p: p.profile)
     )
     return Choice(f"profile of {name}", tuple(options))

@@ -15,6 +15,7 @@ COMMANDS = {
     "begin": "Ask how a motor is controlled, and write a scheme.",
     "check": "Say what is wrong with a scheme.",
     "allocate": "Show which terminal each function gets.",
+    "repair": "Find changes that end the conflicts of a scheme, and make one.",
     "compare": "Show alternatives of a scheme side by side.",
     "explore": "Find and try alternatives of a scheme.",
     "draw": "Draw the sheets of a scheme.",

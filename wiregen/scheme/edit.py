@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import copy
 import difflib
-from collections.abc import Mapping, Sequence
+import os
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
+from wiregen.scheme import file
 from wiregen.scheme.include import whole_tree
 from wiregen.scheme.merge import base_of, variants_of
 from wiregen.scheme.splicing import Unspliceable, append, remove, set_value
@@ -14,7 +17,7 @@ from wiregen.scheme.tree import Plain, Table, plain
 from wiregen.terms import UnusableInput, Where
 from wiregen.yaml_text import load
 
-__all__ = ["Change", "Edited", "Line", "Unspliceable", "changed_lines", "diff", "edited"]
+__all__ = ["Change", "Edited", "Line", "Unspliceable", "changed_lines", "changes_of", "diff", "edited", "texts_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,3 +177,35 @@ def _bare(data: Plain) -> Plain:
         inner = {key: _bare(value) for key, value in data.items()}
         return {key: value for key, value in inner.items() if value not in (None, {}, [])}
     return [_bare(item) for item in data] if isinstance(data, list) else data
+
+
+def changes_of(
+    texts: Mapping[str, str], main: str, patch: Mapping[str, Any], variant: str | None = None
+) -> list[Change]:
+    """A merge patch, in plain data, as the changes that it makes."""
+    return list(_patching(_merged(texts, main, variant), patch, ()))
+
+
+def _patching(old: Plain, patch: Mapping[str, Any], where: Where) -> Iterator[Change]:
+    for key, value in patch.items():
+        here = old.get(key) if isinstance(old, dict) else None
+        if isinstance(value, Mapping) and isinstance(here, dict):
+            yield from _patching(here, value, (*where, key))
+        elif value is not None:
+            yield Change((*where, key), _without_nulls(value))
+        elif isinstance(old, dict) and key in old:
+            yield Change((*where, key), None)
+
+
+def _without_nulls(value: Any) -> Any:
+    if isinstance(value, Mapping):
+        return {key: _without_nulls(inner) for key, inner in value.items() if inner is not None}
+    return value
+
+
+def texts_of(path: str | os.PathLike[str]) -> dict[str, str]:
+    """The texts of a scheme and of all that it includes, by name. Raises UnusableInput."""
+    name = os.fspath(path)
+    texts = {name: file.text_of(name)}
+    whole_tree(texts[name], name, texts)
+    return texts
