@@ -106,8 +106,10 @@ def pack_ratio(rounds: int = 3) -> Ratio:
         names = json.dumps(loaded_by("pack", str(BRINE), "-o", str(out)))
         sheets = [str(sheet) for sheet in sorted(out.glob("sheet-*.svg"))]
         rest, plain = [], []
-        for _ in range(rounds):
-            rest.append(_said(_python("-c", _REST_OF_PACK, str(BRINE), "-o", str(out)), names))
+        for number in range(rounds):
+            # Into a folder of its own: where a pack stands, what did not change would be taken over.
+            fresh = out.with_name(f"pack-{number}")
+            rest.append(_said(_python("-c", _REST_OF_PACK, str(BRINE), "-o", str(fresh)), names))
             plain.append(_said(_python("-c", _PLAIN_CAIROSVG, *sheets)))
     return Ratio("pack without imports and cairosvg", statistics.median(rest), "cairosvg", statistics.median(plain))
 

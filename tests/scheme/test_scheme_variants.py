@@ -128,7 +128,7 @@ def test_a_variant_that_was_not_asked_for_is_checked_too(
     wrong = with_variants.replace("enable: -SJ4", "enabel: -SJ4").replace("inputs: sink", "inputs: sunk")
     expected = [
         "51:30 `inputs` is source or sink, not `sunk`; did you mean `sink`? (in variant `sinking`)",
-        "54:9 unknown key `enabel`; did you mean `enable`? (in variant `bare`)",
+        "57:9 unknown key `enabel`; did you mean `enable`? (in variant `bare`)",
     ]
     assert complaints(wrong) == complaints(wrong, "bare") == expected
 
