@@ -57,7 +57,7 @@ class DeviceDrawer:
         outer = abs(sides_of(unit, self._mirrored)[0].x) + width
         return start + max(grid.cells[0].at + outer, grid.far_at) + 4.4 + self._columns.number / 2
 
-    def inner_text(self, block: Block, leg: Leg) -> float:
+    def inner_text(self, leg: Leg) -> float:
         """How far the texts on the inner side of a grid reach over its wire, from its inner pin."""
         unit = leg.piece.grid.alone
         if unit is None:

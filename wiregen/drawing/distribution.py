@@ -64,7 +64,7 @@ def pages(design: Design, circuit: Circuit, drawn: frozenset[str], area: Box) ->
     """Place by place: what feeds, and everything whose pins are not among those ``drawn``."""
     found: list[DistributionPage] = []
     for place in design.scheme.model.places:
-        items = list(_items(design, place, drawn))
+        items = list(_items(design, circuit, place, drawn))
         columns = list(_columns(design, place, drawn, int((area.height - HEAD - FOOT) // PITCH)))
         stacks = list(_stacks(items, area.height - HEAD - FOOT))
         while stacks or columns:
@@ -75,13 +75,13 @@ def pages(design: Design, circuit: Circuit, drawn: frozenset[str], area: Box) ->
     return found
 
 
-def _items(design: Design, place: str, drawn: frozenset[str]) -> Iterator[Item]:
-    wired = {pin: p for p in design.wiring.potentials for pin in p.pins}
+def _items(design: Design, circuit: Circuit, place: str, drawn: frozenset[str]) -> Iterator[Item]:
     for device in design.declared.devices:
         if device.place != place:
             continue
         pins = tuple(Pin(device.name, name) for name in device.pins)
-        missing = tuple(p for p in pins if p in wired and len(wired[p].pins) > 1 and str(p) not in drawn)
+        wired = [p for p in pins if (potential := circuit.potential(p)) and len(potential.pins) > 1]
+        missing = tuple(p for p in wired if str(p) not in drawn)
         if device.kind in FEEDING:
             yield Item(device, pins)
         elif missing:

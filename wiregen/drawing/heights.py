@@ -9,7 +9,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from wiregen.drawing import crossings
 from wiregen.drawing.cable_text import cable_lines
@@ -243,15 +243,7 @@ class _Stacking:
         spans = [(r.y, self._port_at[r.row.port]) for r in bent if r.row.port is not None]
         tracks = {id(bent[i]): track for track, i in enumerate(crossings.track_order(spans))}
         rows = [
-            PlacedRow(
-                r.row,
-                r.block,
-                r.index,
-                r.y,
-                r.room,
-                self._port_at.get(r.row.port) if r.row.port else None,
-                tracks.get(id(r)),
-            )
+            replace(r, port_y=self._port_at.get(r.row.port) if r.row.port else None, track=tracks.get(id(r)))
             for r in self._rows
         ]
         ports = [PlacedPort(p, self._port_at[p.pin], p.pin in self._wired) for p in self._ports]

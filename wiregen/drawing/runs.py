@@ -59,7 +59,7 @@ class RunDrawer:
         legs = placed.block.legs
         near = [unit_start(self._columns, placed.block, leg) + leg.piece.grid.near_at for leg in legs]
         self._from_controller(placed, near[0], legs[0].piece.grid.near)
-        self._second_number(placed, near[0] - self._devices.inner_text(placed.block, legs[0]))
+        self._second_number(placed, near[0] - self._devices.inner_text(legs[0]))
         for i, leg in enumerate(legs):
             self._devices.grid(placed, leg)
             far = leg.piece.grid.far
@@ -81,10 +81,7 @@ class RunDrawer:
         self._wire(pin, start, end, y)
         self._plate.number(self._columns.x(number), y, pin)
         if rail is None:
-            self._tag(end, y, pin, self._outwards, self._near_pins(leg))
-
-    def _near_pins(self, leg: Leg) -> tuple[Pin, ...]:
-        return leg.piece.grid.pins
+            self._tag(end, y, pin, self._outwards, leg.piece.grid.pins)
 
     def _lead(self, placed: PlacedRow) -> None:
         at = self._devices.box(placed)
