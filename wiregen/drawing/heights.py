@@ -71,20 +71,13 @@ class Heights:
         bent = [p for b in blocks for p in b.ports if p not in straight]
         surplus = set(bent[self._tracks :])
         if surplus:
-            blocks = [_without(block, surplus) for block in blocks]
+            blocks = [block.without_ports(surplus) for block in blocks]
         return _Stacking(self, ports, straight).take(blocks)
 
     def foot(self, cable: str) -> float:
         """Room below the last core of a cable, for the text about it."""
         lines = cable_lines(self.circuit.cables[cable], self.gap - 1.0)
         return CABLE_FOOT + CABLE_LINE * len(lines)
-
-
-def _without(block: Block, ports: set[Pin]) -> Block:
-    for pin in block.ports:
-        if pin in ports:
-            block = block.without_port(pin)
-    return block
 
 
 def straight_ports(blocks: Sequence[Block], order: dict[Pin, int]) -> set[Pin]:
