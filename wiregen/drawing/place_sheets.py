@@ -11,12 +11,13 @@ from wiregen.drawing.cable_text import make_up
 from wiregen.drawing.canvas import LEAST, TEXT
 from wiregen.drawing.circuit import Circuit
 from wiregen.drawing.device_symbols import draw_symbol
-from wiregen.drawing.paragraphs import Paragraph, one_line, paragraph
+from wiregen.drawing.paragraphs import one_line, paragraph
 from wiregen.drawing.plate import Plate
 from wiregen.drawing.symbols import get
 from wiregen.drawing.tags import draw_tag
 from wiregen.drawing.units import Unit
 from wiregen.terms import Pin
+from wiregen.wiring.model import Cable
 
 HEAD = 22.0  # above the first row
 UNIT = 150.0  # from the left edge of the drawing area to the middle of a device, mm
@@ -77,9 +78,14 @@ def _rows_height(unit: Unit) -> float:
 
 def _screen_of(unit: Unit, circuit: Circuit) -> Pin | None:
     """The screen of a device's own cable."""
-    chains = [chain for pin in unit.all_pins if (chain := circuit.core_of(pin)) is not None]
-    names = [c.core.cable for c in chains if c.core.cable and circuit.cables[c.core.cable].screened]
-    return Pin(names[0], "screen") if names else None
+    return next((Pin(cable.name, "screen") for cable in _cables_of(unit, circuit) if cable.screened), None)
+
+
+def _cables_of(unit: Unit, circuit: Circuit) -> list[Cable]:
+    """A device's own cables, in the order of its pins."""
+    chains = (circuit.core_of(pin) for pin in unit.all_pins)
+    names = dict.fromkeys(c.core.cable for c in chains if c is not None and c.core.cable)
+    return [circuit.cables[name] for name in names]
 
 
 def draw(plate: Plate, page: PlacePage, area: Box) -> None:
@@ -134,10 +140,11 @@ class _DeviceRow:
     def _notes(self) -> None:
         """Function, texts, cross-references and cables, in a column at the right."""
         function = f"{self._branch.function.name} of {self._branch.function.controller}"
-        texts = [function, *self._unit.notes, *self._cables()]
+        cables = _cables_of(self._unit, self._plate.circuit)
+        texts = [function, *self._unit.notes, *(f"{cable.name}: {make_up(cable)}" for cable in cables)]
         references = self._plate.setting.references
         others = references.others(self._unit)
-        notes: Paragraph = paragraph(texts, NOTES, 3)
+        notes = paragraph(texts, NOTES, 3)
         x = self._area.x1 - 6.0 - NOTES
         top = self._y + _rows_height(self._unit) / 2 - (notes.height + len(others) * notes.step) / 2
         for i, line in enumerate(notes.lines):
@@ -145,13 +152,6 @@ class _DeviceRow:
         for i, marks in enumerate(others, len(notes.lines)):
             says = references.quoting(self._unit, marks)
             references.note(self._plate.canvas, x, top + 2.0 + i * notes.step, says, NOTES)
-
-    def _cables(self) -> list[str]:
-        """The device's own cables with their make-up."""
-        circuit = self._plate.circuit
-        chains = (circuit.core_of(pin) for pin in self._unit.all_pins)
-        names = dict.fromkeys(c.core.cable for c in chains if c is not None and c.core.cable)
-        return [f"{name}: {make_up(circuit.cables[name])}" for name in names]
 
     def _outwards(self, pin: Pin, x: float, y: float, out: int) -> None:
         """From a pin by its core to a strip terminal and a tag; straight to a tag where no core ends on it."""
