@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from typing import Literal
 
 from wiregen.drawing import fonts
@@ -81,12 +81,17 @@ def leads_to(plate: Plate, pin: Pin, shown: Iterable[Pin] = (), see: See | None 
     return says
 
 
+def led_to(pins: Sequence[Pin], place: Callable[[Pin], str]) -> str:
+    """The pins that a wire leads to, with their places; dots for what is more than is named."""
+    named = [f"{p} {place(p)}".strip() for p in pins[:NAMED]]
+    return f"to {', '.join(named)}" + (", ..." if len(pins) > NAMED else "")
+
+
 def _destination(circuit: Circuit, place: Callable[[Pin], str], pin: Pin, shown: frozenset[Pin]) -> str:
     wired = list(dict.fromkeys(p for p in circuit.neighbours(pin) if p not in shown))
     parts = []
     if wired:
-        named = [f"{p} {place(p)}".strip() for p in wired[:NAMED]]
-        parts.append(f"to {', '.join(named)}" + (", ..." if len(wired) > NAMED else ""))
+        parts.append(led_to(wired, place))
     bridged = circuit.bridged_to(pin)
     if bridged:
         parts.append(f"bridge {', '.join(bridged)}")
