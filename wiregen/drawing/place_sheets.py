@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from wiregen.drawing.box import Box
@@ -11,6 +11,7 @@ from wiregen.drawing.cable_text import make_up
 from wiregen.drawing.canvas import LEAST, TEXT
 from wiregen.drawing.circuit import Circuit
 from wiregen.drawing.device_symbols import draw_symbol
+from wiregen.drawing.filling import filled
 from wiregen.drawing.paragraphs import one_line, paragraph
 from wiregen.drawing.plate import Plate
 from wiregen.drawing.symbols import get
@@ -47,22 +48,8 @@ class PlacePage:
 
 def pages(place: str, branches: Sequence[Branch], circuit: Circuit, area: Box) -> list[PlacePage]:
     """As many sheets as the devices of a place need."""
-    stacks = list(_stacks(branches, circuit, area.height - HEAD - 10.0))
+    stacks = list(filled(branches, lambda branch: _height(branch, circuit), area.height - HEAD - 10.0))
     return [PlacePage(place, stack, i + 1, len(stacks)) for i, stack in enumerate(stacks)]
-
-
-def _stacks(branches: Sequence[Branch], circuit: Circuit, room: float) -> Iterator[tuple[Branch, ...]]:
-    stack: list[Branch] = []
-    used = 0.0
-    for branch in branches:
-        tall = _height(branch, circuit)
-        if stack and used + tall > room:
-            yield tuple(stack)
-            stack, used = [], 0.0
-        stack.append(branch)
-        used += tall
-    if stack:
-        yield tuple(stack)
 
 
 def _height(branch: Branch, circuit: Circuit) -> float:
