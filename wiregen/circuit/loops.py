@@ -14,6 +14,9 @@ from wiregen.terms import Pin
 #: mA. Source: 3.5 and 21 mA signal a failure, after NAMUR NE 43; the others are ends and middle of the span.
 LOOP_MA = (3.5, 4.0, 12.0, 20.0, 21.0)
 
+#: By so much [A] the current of a receiver in the loop moves at least, from the low end to the middle.
+_FOLLOWS_A = 0.001
+
 
 @dataclass(frozen=True, slots=True)
 class LoopPoint:
@@ -39,7 +42,7 @@ def loop_points(circuit: Circuit, places: tuple[Place, ...], base: State) -> Ite
                 continue
             amps = points.amps(place.part)
             # A receiver is in this loop if it follows the source's current.
-            if abs(amps[2] - amps[1]) < 0.001:
+            if abs(amps[2] - amps[1]) < _FOLLOWS_A:
                 continue
             volts = points.volts(place.pin, place.to)
             for ma, v, a in zip(LOOP_MA, volts, amps, strict=True):

@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from wiregen.circuit.assumed import figure
+from wiregen.circuit.assumed import HOT_C, LIFT_OFF_V, figure
 from wiregen.circuit.network import Element
 from wiregen.circuit.rest import at_rest
 from wiregen.circuit.solve import solve
 from wiregen.control.functions import Transmitter
 from wiregen.formulas.current_loops import least_supply_v, longest_m, most_current_ma, most_loop_ohm
-from wiregen.review.context import HOT_C, Context, called
+from wiregen.review.context import Context, called
 from wiregen.review.electrical.worst import SUPPLY_LOW
 from wiregen.terms import Notice
 
-_HIGH_MA = 20.0
-_ENOUGH_MA = 0.01
+_HIGH_MA = 20.0  # the upper end of a live zero signal, IEC 60381-1
+_ENOUGH_MA = 0.01  # rounding
 
 
 def short_of_voltage(context: Context) -> Iterator[Notice]:
@@ -34,7 +34,7 @@ def short_of_voltage(context: Context) -> Iterator[Notice]:
         if source is None:
             continue
         supply_v, loop_ohm = source
-        lift_off_v = figure(context.devices[element.of], "lift_off", 12.0)
+        lift_off_v = figure(context.devices[element.of], "lift_off", LIFT_OFF_V)
         low_v = supply_v * SUPPLY_LOW
         reached_ma = most_current_ma(low_v, lift_off_v, loop_ohm)
         if reached_ma >= _HIGH_MA - _ENOUGH_MA:
