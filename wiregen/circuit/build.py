@@ -57,6 +57,18 @@ class Circuit:
         """The curves of all elements."""
         return tables([e.curves for e in self.elements])
 
+    def part_at(self, pin: Pin, kinds: tuple[str, ...]) -> Resistance | Element | None:
+        """The first part of one of ``kinds`` whose first pin this is."""
+        return next((p for p in self._parts.get(pin, ()) if p.kind in kinds), None)
+
+    @cached_property
+    def _parts(self) -> dict[Pin, list[Resistance | Element]]:
+        found: dict[Pin, list[Resistance | Element]] = {}
+        parts: tuple[Resistance | Element, ...] = (*self.fixed, *self.elements)
+        for part in parts:
+            found.setdefault(part.a, []).append(part)
+        return found
+
     def wired(self, pin: Pin) -> bool:
         """Whether a conductor lands on a pin, or on one that is joined to it inside its device."""
         return pin in self._wired
