@@ -14,6 +14,8 @@ from wiregen.formulas.motors import Plate
 from wiregen.formulas.supply_budget import Consumer
 
 _METHODS: tuple[Method, ...] = ("B1", "B2", "C", "E")
+#: Where the table of each method begins [mm2]; IEC 60204-1 table 6, from memory.
+_SMALLEST = {"B1": 0.75, "B2": 0.2, "C": 0.2, "E": 0.2}
 _SHARES = st.floats(0.05, 0.95)
 
 
@@ -170,6 +172,9 @@ def test_the_smallest_area_carries_its_current(amps: float, method: Method, cels
     area = ampacity.smallest_area_mm2(amps, method, celsius, circuits)
     if area is not None:
         assert ampacity.ampacity_a(area, method, celsius, circuits).current_a >= amps
+        thinner = math.nextafter(area, 0)
+        if thinner > _SMALLEST[method]:
+            assert ampacity.ampacity_a(thinner, method, celsius, circuits).current_a < amps
     else:
         assert ampacity.ampacity_a(35, method, celsius, circuits).current_a < amps
 
