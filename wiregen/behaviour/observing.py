@@ -12,7 +12,7 @@ from wiregen.allocation.model import Allocation
 from wiregen.behaviour.speed import is_current
 from wiregen.behaviour.standing import Reading
 from wiregen.circuit import Circuit, Points
-from wiregen.circuit.inputs import inputs
+from wiregen.circuit.inputs import inputs, levels, limits
 from wiregen.circuit.network import Resistance
 from wiregen.control.functions import Declared, Device
 from wiregen.control.loads import rated_voltage
@@ -74,19 +74,7 @@ class Observer:
             kind: (_columns(at, [a for a, _ in found]), _columns(at, [b for _, b in found]))
             for kind, found in pairs.items()
         }
-        self._ranges = np.array(
-            [
-                (
-                    i.part.ohm,
-                    i.ranges.on_least_v,
-                    i.ranges.on_least_a,
-                    i.ranges.off_most_v,
-                    i.ranges.off_guarded_v,
-                    i.ranges.off_most_a,
-                )
-                for i in self.inputs
-            ]
-        ).reshape(-1, 6)
+        self._limits = limits(self.inputs)
 
     def read(self, points: Points) -> list[Reading]:
         """One reading a state of ``points``."""
@@ -100,7 +88,7 @@ class Observer:
             return volts[:, a] - volts[:, b]
 
         digital = np.abs(across("inputs"))
-        levels = self._levels(digital)
+        read = levels(digital, self._limits)
         analog = across("signals")
         divisors = np.array([s.ohm or 1.0 for s in self.signals])
         values = np.round(analog / divisors, 6) if self.signals else analog
@@ -109,7 +97,7 @@ class Observer:
         meters = across("meters") / np.array([m.ohm for m in self._meters]) if self._meters else np.zeros((count, 0))
         return [
             Reading(
-                levels=tuple(levels[n].tolist()),
+                levels=tuple(read[n].tolist()),
                 values=tuple(values[n].tolist()),
                 lit=frozenset(lamp.device for lamp, part in zip(self._lamps, parts[n], strict=True) if part >= _WORKS),
                 picked=points.picked_up(n),
@@ -120,13 +108,6 @@ class Observer:
             )
             for n in range(count)
         ]
-
-    def _levels(self, volts: Floats) -> npt.NDArray[np.int8]:
-        ohm, on_v, on_a, off_v, guarded_v, off_a = self._ranges.T
-        amps = volts / ohm
-        on = (volts >= on_v) & (amps >= on_a)
-        off = (volts <= off_v) | ((volts <= guarded_v) & (amps <= off_a))
-        return np.select([on, off], [np.int8(1), np.int8(0)], np.int8(-1))
 
     def _strained(self, digital: Floats, values: Floats, parts: Floats) -> frozenset[str]:
         found = {str(i.part.a) for i, v in zip(self.inputs, digital, strict=True) if v > _HARM_DIGITAL_V}
