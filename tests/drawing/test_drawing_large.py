@@ -53,6 +53,16 @@ def test_a_bridge_to_a_terminal_of_another_column_is_told() -> None:
     assert {pin.name for pair in parted for pin in pair} <= told
 
 
+def test_a_long_designation_on_a_place_sheet_stands_clear() -> None:
+    """Of a device whose cable begins at a strip beside it: the mark of the core stands on the same side."""
+    text = next(p for p in EXAMPLES if p.stem == "two_well_pumps").read_text(encoding="utf-8")
+    long = "-BP91.1234.WWWW5678"
+    made = pipeline.design(read_text(re.sub(r"-BP2\b", long, text), "long.yaml", profiles=profiles.load()))
+    sheets = [s for s in drawing.draw(made).sheets if s.title.startswith("Devices at")]
+    assert any(t == long for s in sheets for t, _ in texts(s.svg))
+    assert [found for s in sheets for found in overlaps.check(s.svg)] == []
+
+
 def test_a_device_with_a_long_text_shows_it_whole() -> None:
     written = " ".join(t for s in drawing.draw(design("long texts")).sheets for t, _ in texts(s.svg))
     assert " ".join(LONG.split()[:6]) in written

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from wiregen.drawing import fonts
 from wiregen.drawing.box import Box
 from wiregen.drawing.branches import Branch
 from wiregen.drawing.cable_text import make_up
@@ -27,6 +28,8 @@ TERMINAL = 5.0  # half its width
 TAG = 11.0  # from its edge to a tag
 ABOVE, BELOW = 12.0, 10.0  # of a row
 EARTH = 9.0  # more below, where a protective conductor or a screen is drawn
+NAME_REACH = 26.0  # from the middle of a device to the mark of its core, where a designation may end
+NAME_LIFT = 3.0  # of one that is longer, over that mark
 NOTES = 60.0  # width of what stands beside a device
 TAG_TEXT = 46.0
 
@@ -122,7 +125,9 @@ class _DeviceRow:
             self._plate.canvas.text(self._x + at, top + y, unit.device, TEXT, "end", strong=True, centred=True)
         else:
             spot = min(unit.symbol.slots.values(), key=lambda s: s.x)
-            self._plate.canvas.text(self._x + spot.x, top + spot.y, unit.device, TEXT, spot.anchor, strong=True)
+            long = fonts.text_width(unit.device, TEXT) - spot.x > NAME_REACH
+            y = top + spot.y - (NAME_LIFT if long else 0.0)
+            self._plate.canvas.text(self._x + spot.x, y, unit.device, TEXT, spot.anchor, strong=True)
 
     def _notes(self) -> None:
         """Function, texts, cross-references and cables, in a column at the right."""
