@@ -65,6 +65,23 @@ def test_steps_that_do_not_hold_are_found_where_they_stand() -> None:
     assert codes(designed(wrong)) == [("step-not-as-expected", 12)]
 
 
+METER = (EXAMPLES / "mash_mixer.yaml").read_text(encoding="utf-8")
+MIXING = "steps:\n- {turn: {-SJ2: RECIPE}}\n- {command: {-KE2: mixer on}, expect: {-TA1: running at 25 Hz, -PG1: %s}}\n"
+
+
+@pytest.mark.parametrize(
+    ("signal", "right", "wrong", "unfit"),
+    [("4-20 mA", "12 mA", "9 mA", "5 V"), ("0-10 V", "5 V", "4 V", "10 mA")],
+)
+def test_a_meter_shows_its_signal_in_its_own_unit(signal: str, right: str, wrong: str, unfit: str) -> None:
+    # Half of 0 to 50 Hz is half of the span: IEC 60381-1 and -2, from memory.
+    text = METER.replace("on: -PG1, signal: 4-20 mA", f"on: -PG1, signal: {signal}")
+    for shown, found in ((right, []), (wrong, ["step-not-as-expected"]), (unfit, ["step-unfit"])):
+        design = designed(MIXING % shown, text=text)
+        assert [f.code for f in design.findings if f.code.startswith("step-")] == found, shown
+        assert all(right in f.message for f in design.findings if f.code == "step-not-as-expected")
+
+
 @pytest.mark.parametrize(
     "step",
     [

@@ -10,7 +10,6 @@ from wiregen.behaviour.standing import Memory, Reading, Standing
 
 #: Speeds differ by more than this [Hz] or this part; shown values by this part of their range.
 _HZ, _HZ_PART, _SHOWN_PART = 0.5, 0.03, 0.03
-_SPANS = {"mA": 0.020, "V": 10.0}
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,9 +81,7 @@ class Viewer:
     def __post_init__(self) -> None:
         cards = {name for name, _ in self.plant.cards}
         self._shown = [
-            (n, _SPANS["mA"] if s.ohm else _SPANS["V"])
-            for n, s in enumerate(self.plant.observer.signals)
-            if s.pin.device in cards
+            (n, s.full) for n, s in enumerate(self.plant.observer.signals) if s.pin.device in cards
         ]
 
     def view(self, standing: Standing) -> View:
@@ -105,7 +102,8 @@ class Viewer:
                 if isinstance(m, DriveMemory) and "motor thermistor" in m.acting
             )
             values = tuple(reading.values[n] / span for n, span in self._shown)
-            values += tuple(v / (_SPANS["mA"] if abs(v) < 0.1 else _SPANS["V"]) for _, v in reading.shown)
+            meters = self.plant.observer.meters
+            values += tuple(v / m.full for m, (_, v) in zip(meters, reading.shown, strict=True))
             found = View(motions, acting | hot, reading.lit, reads, values, reading.strained, standing.restless)
             self._known[key] = found
         return found
