@@ -9,6 +9,7 @@ from typing import Any
 from wiregen.behaviour.campaign import Outcome
 from wiregen.behaviour.fault import Fault
 from wiregen.behaviour.plant import DesignLike
+from wiregen.behaviour.speed import is_current
 from wiregen.control.functions import Function, Leg
 from wiregen.wiring.model import Wiring
 
@@ -109,7 +110,7 @@ def _by_answer(outcome: Outcome, design: DesignLike) -> Iterator[Remedy]:
         if (
             function is None
             or f"{function.name} of {outcome.drive}" not in touched
-            or not function.signal.endswith("mA")
+            or not is_current(function.signal)
         ):
             continue
         if {reference.on_low, reference.on_high} != {"trip"}:
