@@ -136,10 +136,9 @@ def controllers(
 
 def wires(declared: Declared, allocation: Allocation, device: str, observer: Observer) -> Iterator[Wire]:
     """The digital functions of a controller or card, with where each is read."""
-    placed = {a.end: a for a in allocation.assignments}
     for function in declared.functions:
         for end in function.ends:
-            at = placed.get(end.id)
+            at = allocation.of_end(end.id)
             own = at.device == device if at else device in end.devices
             if not own or end.role not in ("digital_in", "safe_torque_off", "channel", "reset"):
                 continue
@@ -171,10 +170,9 @@ def _drive(
 
 def outputs(declared: Declared, allocation: Allocation, device: Device) -> Iterator[Output]:
     """The outputs of a controller or card, each with the duty or command that it has."""
-    placed = {a.end: a for a in allocation.assignments}
     for function in declared.functions:
         for end in function.ends:
-            at = placed.get(end.id)
+            at = allocation.of_end(end.id)
             if at is None or at.device != device.name or end.role != "output":
                 continue
             in_fault = function.meaning == "fault" and "in fault" in function.setting
@@ -182,10 +180,9 @@ def outputs(declared: Declared, allocation: Allocation, device: Device) -> Itera
 
 
 def _shown(declared: Declared, allocation: Allocation, device: Device) -> Iterator[Shown]:
-    placed = {a.end: a for a in allocation.assignments}
     for function in declared.functions:
         for end in function.ends:
-            at = placed.get(end.id)
+            at = allocation.of_end(end.id)
             if at is None or at.device != device.name or end.role != "analog_out":
                 continue
             speed = function.name in ("show speed", "show frequency") and "Hz" in function.spans

@@ -111,7 +111,7 @@ class _Behind:
     def __init__(self, declared: Declared, allocation: Allocation) -> None:
         self._declared = declared
         self._devices = {d.name: d for d in declared.devices}
-        self._placed = {a.end: a for a in allocation.assignments}
+        self._allocation = allocation
 
     def of_drive(self, drive: str) -> Iterator[Deed]:
         seen: set[str] = set()
@@ -135,7 +135,7 @@ class _Behind:
                 yield Deed("give", partner.device, value_of(signal, 0.0 if is_current(signal) else 0.02))
                 yield Deed("give", partner.device, value_of(signal, 1.0))
         for end in (*function.ends[1:], *((function.follows,) if function.follows else ())):
-            placed = self._placed.get(end.id)
+            placed = self._allocation.of_end(end.id)
             if placed is not None and end.role in ("output", "analog_out"):
                 yield from self._of_output(Pin(placed.device, placed.channel), end.role, placed.signal, seen)
 
@@ -174,6 +174,6 @@ class _Behind:
             if function.controller == device.name and function.purpose in ("coil", "safety_loop", "input"):
                 yield from self._of_function(function, seen)
             elif function.purpose == "output" and isinstance(function.partner, Load) and function.ends:
-                placed = self._placed.get(function.ends[0].id)
+                placed = self._allocation.of_end(function.ends[0].id)
                 if placed is not None and function.partner.device == device.name:
                     yield from self._of_output(Pin(placed.device, placed.channel), "output", "", seen)

@@ -70,9 +70,7 @@ class Observer:
         self.places = {pin: n for n, i in enumerate(self.inputs) for pin in (i.part.a, i.pin)}
         by_pin = {Pin(a.device, a.channel): a.signal for a in allocation.assignments}
         self.signals = [s for r in circuit.fixed if (s := _signal(r, by_pin)) is not None]
-        self.signals += [
-            Signal(e.a, e.b, "thermistor", 0.0) for e in circuit.elements if e.kind == "motor_thermistor"
-        ]
+        self.signals += [Signal(e.a, e.b, "thermistor", 0.0) for e in circuit.elements if e.kind == "motor_thermistor"]
         self._lamps = list(_lamps(circuit, declared))
         shown = Bench.of(declared, allocation).partners
         self.meters = [_measured(r, shown.get(r.of, "")) for r in circuit.fixed if r.kind == "meter"]

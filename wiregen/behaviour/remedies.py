@@ -107,11 +107,7 @@ def _by_answer(outcome: Outcome, design: DesignLike) -> Iterator[Remedy]:
             ),
             None,
         )
-        if (
-            function is None
-            or f"{function.name} of {outcome.drive}" not in touched
-            or not is_current(function.signal)
-        ):
+        if function is None or f"{function.name} of {outcome.drive}" not in touched or not is_current(function.signal):
             continue
         if {reference.on_low, reference.on_high} != {"trip"}:
             says = f"say `on_loss: trip` at reference {reference.name}: a signal that is lost or impossible then stops"

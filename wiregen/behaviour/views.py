@@ -80,9 +80,7 @@ class Viewer:
 
     def __post_init__(self) -> None:
         cards = {name for name, _ in self.plant.cards}
-        self._shown = [
-            (n, s.full) for n, s in enumerate(self.plant.observer.signals) if s.pin.device in cards
-        ]
+        self._shown = [(n, s.full) for n, s in enumerate(self.plant.observer.signals) if s.pin.device in cards]
 
     def view(self, standing: Standing) -> View:
         reading = standing.reading
