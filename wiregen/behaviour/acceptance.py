@@ -5,6 +5,7 @@ What is expected stands in the declaration; the plant is asked only what to oper
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 from wiregen.behaviour.controllers import Drive
@@ -12,6 +13,7 @@ from wiregen.behaviour.deeds import Deed, deeds_for, resets
 from wiregen.behaviour.drive_spec import RunSpec
 from wiregen.behaviour.exploring import Lead, search
 from wiregen.behaviour.plant import DesignLike, Plant
+from wiregen.behaviour.sequence import follow
 from wiregen.behaviour.standing import Standing
 from wiregen.control.functions import SelectionInfo, Transmitter
 from wiregen.scheme.steps import Step
@@ -110,7 +112,7 @@ class _Writer:
                 known = key in self._plant.circuit.devices[device].declared.positions
                 if not known or reference is None or reference.kind != "preset" or selection.run_of(0):
                     continue
-                hz = _limited(self._spec.limits_hz, reference.preset_hz)
+                hz = self._spec.limited(reference.preset_hz)
                 self._do({"turn": {device: key}}, f"running at {hz:g} Hz")
             positions = self._plant.circuit.devices[device].declared.positions
             if positions and self._drive_reference != self._reference_at(selection, at or positions[0]):
@@ -250,25 +252,22 @@ class _Writer:
         """One deed after which a function acts that does not act now."""
         if function in self.standing.drive(self._drive).acting:
             return None
-        kinds = ("press", "actuate", "turn", "command")
-        options = [d for d in self._deeds if d.kind in kinds and d.on(self.standing.hands) != self.standing.hands]
-        after = self._plant.settle([self.standing] * len(options), [d.on(self.standing.hands) for d in options])
-        return next(
-            (d for d, s in zip(options, after, strict=True) if function in s.drive(self._drive).acting),
-            None,
-        )
+        return next((d for d, acting in self._tried() if function in acting), None)
 
     def _deed_against(self, run: RunSpec) -> Deed | None:
         """One deed after which a command that lasts does not act any more."""
         acting = self.standing.drive(self._drive).acting
         command = next((name for name in run.levels if name in acting), None)
-        options = [d for d in self._deeds if d.kind in ("press", "command", "turn", "actuate")]
-        after = self._plant.settle([self.standing] * len(options), [d.on(self.standing.hands) for d in options])
         if command is None:
             return None
-        return next(
-            (d for d, s in zip(options, after, strict=True) if command not in s.drive(self._drive).acting), None
-        )
+        return next((d for d, acting in self._tried() if command not in acting), None)
+
+    def _tried(self) -> Iterator[tuple[Deed, frozenset[str]]]:
+        """Each deed that moves a contact or an output now, and the functions that act after it."""
+        kinds, hands = ("press", "actuate", "turn", "command"), self.standing.hands
+        options = [d for d in self._deeds if d.kind in kinds and d.on(hands) != hands]
+        after = self._plant.settle([self.standing] * len(options), [d.on(hands) for d in options])
+        return ((d, s.drive(self._drive).acting) for d, s in zip(options, after, strict=True))
 
     # Writing
 
@@ -277,7 +276,7 @@ class _Writer:
         reference = self._spec.reference(memory.reference)
         way = "reverse" if self._way < 0 else "forward"
         if reference is not None and reference.kind == "preset":
-            return f"running {way} at {_limited(self._spec.limits_hz, reference.preset_hz):g} Hz"
+            return f"running {way} at {self._spec.limited(reference.preset_hz):g} Hz"
         return f"running {way}"
 
     def _data(self, deed: Deed, *, tap: bool) -> StepData:
@@ -303,15 +302,9 @@ class _Writer:
 
     def _do(self, data: StepData, expect: str | None, says: str = "") -> None:
         """Write a step and take it."""
-        from wiregen.behaviour.sequence import follow
-
         if not data and expect is None:
             return
         step = {**data, **({"expect": {self._drive: expect}} if expect else {}), **({"says": says} if says else {})}
         self.standing = follow(self._plant, self.standing, Step.model_validate(step))
         self._way = self._moving or self._way
         self.steps.append(step)
-
-
-def _limited(limits: tuple[float, float] | None, hz: float) -> float:
-    return hz if limits is None else min(max(hz, limits[0]), limits[1])

@@ -169,8 +169,8 @@ def _facts(plant: Plant, scheme: Scheme, found: Sequence[Script]) -> Facts:
         for n, stage in enumerate(script.stages[1:], 1)
         if stage.deed is not None
         and stage.deed.kind not in ("dip", "key")
-        and not script.memories[n - 1].drive(script.base.drive).moving
-        and script.memories[n].drive(script.base.drive).moving
+        and not script.standings[n - 1].drive(script.base.drive).moving
+        and script.standings[n].drive(script.base.drive).moving
         and not (stage.back and stage.deed.kind == "press")
     }
     starters |= {script.base.start.device for script in found if script.base.start is not None}

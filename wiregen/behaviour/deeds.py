@@ -40,7 +40,7 @@ class Deed:
     value: str | float = ""
     by_hand: bool = False
 
-    def on(self, hands: Hands, fed: tuple[str, ...] = ()) -> Hands:
+    def on(self, hands: Hands) -> Hands:
         """The hands with the deed done; what is pressed, actuated or commanded already is let go instead."""
         match self.kind:
             case "press" | "actuate":

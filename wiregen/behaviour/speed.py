@@ -76,11 +76,11 @@ def speed(spec: DriveSpec, name: str, values: Values, before_hz: float, tried: t
     """The speed by a reference; ``before_hz`` is what `hold` holds. Without any reference, the drive's greatest."""
     reference = spec.reference(name)
     if reference is None:
-        return Speed(_limited(spec, spec.top_hz))
+        return Speed(spec.limited(spec.top_hz))
     if reference.kind == "preset":
-        return Speed(_limited(spec, reference.preset_hz))
+        return Speed(spec.limited(reference.preset_hz))
     if reference.kind == "network":
-        return Speed(_limited(spec, (reference.low_hz + reference.high_hz) / 2))
+        return Speed(spec.limited((reference.low_hz + reference.high_hz) / 2))
     seen = dict(values)
     functions = [reference.function]
     if reference.loop is not None:
@@ -94,9 +94,9 @@ def speed(spec: DriveSpec, name: str, values: Values, before_hz: float, tried: t
         if answer:
             return _answered(spec, answer, f"{function} {state}", values, before_hz, (*tried, name))
     if reference.loop is not None:
-        return Speed(_limited(spec, _closed(spec, reference, reference.loop, seen)))
+        return Speed(spec.limited(_closed(spec, reference, reference.loop, seen)))
     part = part_of(reference.signal, seen.get(reference.function, 0.0))
-    return Speed(_limited(spec, reference.low_hz + part * (reference.high_hz - reference.low_hz)))
+    return Speed(spec.limited(reference.low_hz + part * (reference.high_hz - reference.low_hz)))
 
 
 def _answered(
@@ -108,7 +108,7 @@ def _answered(
         return Speed(before_hz, "", why)
     word, _, rest = answer.partition(" ")
     if word == "run":
-        return Speed(_limited(spec, quantities.parse(rest.removeprefix("at "), "Hz")), "", why)
+        return Speed(spec.limited(quantities.parse(rest.removeprefix("at "), "Hz")), "", why)
     if rest in tried:
         return Speed(0.0, "stop", why)
     other = speed(spec, rest, values, before_hz, tried)
@@ -128,9 +128,3 @@ def _closed(spec: DriveSpec, reference: ReferenceSpec, loop: Loop, seen: dict[st
         return (reference.low_hz + reference.high_hz) / 2
     up = (error > 0.0) != loop.rises
     return reference.high_hz if up else reference.low_hz
-
-
-def _limited(spec: DriveSpec, hz: float) -> float:
-    if spec.limits_hz is None:
-        return hz
-    return min(max(hz, spec.limits_hz[0]), spec.limits_hz[1])

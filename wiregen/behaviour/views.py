@@ -110,16 +110,11 @@ class Viewer:
         found = self._acting.get(levels)
         if found is None:
             doubt = self.plant.doubt
-
-            def acts(at: int | None, closed: bool) -> bool:
-                level = 0 if at is None else levels[at]
-                return ((doubt if level < 0 else level) == 1) == closed
-
             controllers = frozenset(
-                (name, w.function) for name, c in self.plant.controllers for w in c.wires if acts(w.at, w.closed)
+                (name, w.function) for name, c in self.plant.controllers for w in c.wires if w.acts(levels, doubt)
             )
             reads = frozenset(
-                (name, w.function) for name, wires in self.plant.cards for w in wires if acts(w.at, w.closed)
+                (name, w.function) for name, wires in self.plant.cards for w in wires if w.acts(levels, doubt)
             )
             found = self._acting[levels] = controllers, reads
         return found
