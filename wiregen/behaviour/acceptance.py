@@ -10,6 +10,7 @@ from typing import Any
 
 from wiregen.behaviour.controllers import Drive
 from wiregen.behaviour.deeds import Deed, deeds_for, resets
+from wiregen.behaviour.drive import WAYS
 from wiregen.behaviour.drive_spec import RunSpec
 from wiregen.behaviour.exploring import Lead, search
 from wiregen.behaviour.plant import DesignLike, Plant
@@ -202,25 +203,28 @@ class _Writer:
 
     def _there_and_back(self, deed: Deed, there: str, back: str | None) -> None:
         """Do something and undo it, whatever it was."""
-        first = self._plant.circuit.devices[deed.device.split(":")[0]].declared.positions or ("0", "1")
-        before = dict(self.standing.hands.positions).get(deed.device, first[0])
+        before = self._position(deed.device) if deed.kind == "turn" else ""
         self._do(self._data(deed, tap=False), there)
         if deed.kind == "turn":
-            other = before if before != dict(self.standing.hands.positions).get(deed.device) else str(deed.value)
+            other = before if before != self._position(deed.device) else str(deed.value)
             self._do({"turn": {deed.device: other}}, back)
         else:
             self._do(self._data(deed, tap=False), back)
 
+    def _position(self, selector: str) -> str:
+        """Where a selector stands."""
+        return dict(self.standing.hands.positions).get(selector, self._at_rest(selector))
+
+    def _at_rest(self, selector: str) -> str:
+        return self._plant.circuit.devices[selector].positions[0]
+
     def _leave(self, lead: list[tuple[Deed, bool]]) -> None:
         """Everything back as it was before the run."""
-        rest = self._plant.at_rest().hands
         for deed, tap in reversed(lead):
             if not tap and (deed.device in self.standing.hands.operated | self.standing.hands.commanded):
                 self._do(self._data(deed, tap=False), None)
             elif deed.kind == "turn":
-                first = self._plant.circuit.devices[deed.device].declared.positions or ("0", "1")
-                back = dict(rest.positions).get(deed.device, first[0])
-                self._do({"turn": {deed.device: back}}, None)
+                self._do({"turn": {deed.device: self._at_rest(deed.device)}}, None)
         stop = next((d for s in self._spec.runs for n in s.stops if (d := self._deed_for(n))), None)
         if self.standing.drive(self._drive).moving and stop is not None:
             self._do(self._data(stop, tap=True), "still")
@@ -274,10 +278,9 @@ class _Writer:
     def _running(self) -> str:
         memory = self.standing.drive(self._drive)
         reference = self._spec.reference(memory.reference)
-        way = "reverse" if self._way < 0 else "forward"
         if reference is not None and reference.kind == "preset":
-            return f"running {way} at {self._spec.limited(reference.preset_hz):g} Hz"
-        return f"running {way}"
+            return f"running {WAYS[self._way]} at {self._spec.limited(reference.preset_hz):g} Hz"
+        return f"running {WAYS[self._way]}"
 
     def _data(self, deed: Deed, *, tap: bool) -> StepData:
         hands, device = self.standing.hands, deed.device
@@ -287,8 +290,7 @@ class _Writer:
             case "press" | "actuate":
                 return {"release" if device in hands.operated else "operate": device}
             case "turn" if dict(hands.positions).get(device) == deed.value:
-                first = self._plant.circuit.devices[device].declared.positions or ("0", "1")
-                return {"turn": {device: first[0]}}
+                return {"turn": {device: self._at_rest(device)}}
             case "turn":
                 return {"turn": {device: str(deed.value)}}
             case "network":

@@ -15,7 +15,7 @@ from wiregen.behaviour.fault_list import all_faults
 from wiregen.behaviour.plant import DesignLike, Plant
 from wiregen.behaviour.scripts import Script, scripts, traced
 from wiregen.behaviour.standing import Standing
-from wiregen.behaviour.views import View, Viewer
+from wiregen.behaviour.views import View, Viewer, same_speed
 from wiregen.scheme import Scheme
 
 
@@ -128,7 +128,7 @@ def motion(facts: Facts, healthy: View, fault: View) -> str:
         elif h.moving and f.moving != h.moving:
             says = f"reverses: {f.says()}"
         elif h.moving:
-            says = f"keeps {f.says()}" if abs(h.hz - f.hz) <= 0.5 else f"changes to {f.says()}"
+            says = f"keeps {f.says()}" if same_speed(h.hz, f.hz) else f"changes to {f.says()}"
         elif f.tripped and not h.tripped:
             says = f"stays still, trips: {f.tripped}"
         else:

@@ -90,7 +90,7 @@ def deeds_for(declared: Declared, allocation: Allocation, drive: str) -> tuple[D
     found = dict.fromkeys(_Behind(declared, allocation).of_drive(drive))
     order = {d.name: d.order for d in declared.devices}
     listed = sorted(found, key=lambda deed: order.get(deed.device.split(":")[0], 0))
-    fed = ", ".join(d.name for d in declared.devices if d.kind in ("supply", "transformer", "drive"))
+    fed = ", ".join(d.name for d in declared.devices if d.has_feed)
     return (*listed, Deed("key", drive, by_hand=True), Deed("dip", fed))
 
 
@@ -158,7 +158,7 @@ class _Behind:
         by_hand = device.profile.actuator in _BY_HAND
         match device.kind:
             case "selector":
-                yield from (Deed("turn", device.name, p, True) for p in device.declared.positions or ("0", "1"))
+                yield from (Deed("turn", device.name, p, True) for p in device.positions)
             case "potentiometer":
                 yield from (Deed("set", device.name, part, True) for part in (0.0, 1.0))
             case "relay" | "contactor" | "safety_relay" | "drive":

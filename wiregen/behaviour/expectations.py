@@ -7,11 +7,11 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from wiregen import quantities
-from wiregen.behaviour.drive import DriveMemory
+from wiregen.behaviour.drive import WAYS, DriveMemory, running
 from wiregen.behaviour.observing import Signal
 from wiregen.behaviour.plant import Plant
 from wiregen.behaviour.standing import Standing
-from wiregen.behaviour.views import faster
+from wiregen.behaviour.views import same_speed
 
 #: What a device of a kind can be expected to be: (words, whether it works then).
 _WORDS: dict[str, dict[str, bool]] = {
@@ -67,7 +67,7 @@ def told(plant: Plant, standing: Standing, name: str) -> str:
 def motion_of(memory: DriveMemory) -> str:
     """What a drive does, in words."""
     if memory.moving:
-        return f"running {'forward' if memory.moving > 0 else 'reverse'} at {memory.hz:.3g} Hz"
+        return running(memory.moving, memory.hz)
     return f"tripped ({memory.tripped})" if memory.tripped else f"still ({memory.why})"
 
 
@@ -82,7 +82,7 @@ def _shown(standing: Standing, name: str) -> float:
 
 def _works(plant: Plant, standing: Standing, name: str) -> bool:
     if plant.circuit.devices[name].kind == "safety_relay":
-        return bool(getattr(dict(standing.memories).get(name), "on", False))
+        return standing.is_on(name)
     return name in standing.lit or name in standing.picked
 
 
@@ -131,10 +131,10 @@ def _drive_agrees(memory: DriveMemory, wanted: str) -> bool:
         return bool(memory.tripped)
     if word == "still":
         return memory.moving == 0
-    if not memory.moving or (way and (memory.moving > 0) != (way == "forward")):
+    if not memory.moving or (way and way != WAYS[memory.moving]):
         return False
     value = quantities.parse(hz, "Hz") if hz else memory.hz
-    return not (faster(value, memory.hz) or faster(memory.hz, value))
+    return same_speed(value, memory.hz)
 
 
 def _of_card(plant: Plant, standing: Standing, name: str, wanted: Mapping[str, str]) -> Iterator[Deviation]:

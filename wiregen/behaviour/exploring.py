@@ -6,12 +6,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from wiregen.behaviour.deeds import Deed
+from wiregen.behaviour.drive import WAYS
 from wiregen.behaviour.plant import Plant
 from wiregen.behaviour.standing import Hands, Standing
 
 #: How many deeds lead to a state at most, and how many standings are looked at: beyond it a search is not whole.
 _DEEP, _MANY = 5, 4000
-#: Speeds as near as this are one.
+#: Speeds as near as this are one [Hz]: typical, invented.
 _SAME_HZ = 0.2
 
 
@@ -123,7 +124,7 @@ def _with_others(plant: Plant, drive: str, lead: Lead, deeds: Sequence[Deed]) ->
 
 def _named(standing: Standing, drive: str) -> str:
     memory = standing.drive(drive)
-    parts = ["running forward" if memory.moving > 0 else "running reverse"]
+    parts = [f"running {WAYS[memory.moving]}"]
     if memory.run:
         parts.append(f"run {memory.run}")
     if memory.reference:

@@ -278,7 +278,7 @@ def _signals(wired: _Wired) -> Iterator[Fault]:
 
 
 def _supplies(wired: _Wired) -> Iterator[Fault]:
-    fed = [d for d in wired.declared.devices if d.kind in ("supply", "transformer", "drive")]
+    fed = [d for d in wired.declared.devices if d.has_feed]
     names = tuple(d.name for d in fed)
     for device in fed:
         at = (device.name,)

@@ -118,7 +118,7 @@ class Plant:
     @property
     def fed_devices(self) -> tuple[str, ...]:
         """What loses its feed when the mains go: supplies, transformers and drives, in declared order."""
-        return tuple(n for n, d in self.circuit.devices.items() if d.kind in ("supply", "transformer", "drive"))
+        return tuple(n for n, d in self.circuit.devices.items() if d.has_feed)
 
     @property
     def drives(self) -> tuple[str, ...]:

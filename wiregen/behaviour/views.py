@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from wiregen.behaviour.drive import DriveMemory
+from wiregen.behaviour.drive import DriveMemory, running
 from wiregen.behaviour.plant import Plant
 from wiregen.behaviour.standing import Memory, Reading, Standing
 
-#: Speeds differ by more than this [Hz] or this part; shown values by this part of their range.
+#: Speeds differ by more than this [Hz] or this part; shown values by this part of their range. typical, invented.
 _HZ, _HZ_PART, _SHOWN_PART = 0.5, 0.03, 0.03
 
 
@@ -26,7 +26,7 @@ class Motion:
         """In words."""
         if not self.moving:
             return "tripped" if self.tripped else "still"
-        return f"running {'forward' if self.moving > 0 else 'reverse'} at {self.hz:.3g} Hz"
+        return running(self.moving, self.hz)
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,11 +47,14 @@ def faster(a: float, b: float) -> bool:
     return a - b > max(_HZ, _HZ_PART * max(a, b))
 
 
+def same_speed(a: float, b: float) -> bool:
+    """Whether neither of two speeds [Hz] is clearly more than the other."""
+    return not (faster(a, b) or faster(b, a))
+
+
 def same_motion(a: Motion, b: Motion) -> bool:
     """Whether two drives do the same, as far as anybody could tell."""
-    return (
-        a.moving == b.moving and bool(a.tripped) == bool(b.tripped) and not (faster(a.hz, b.hz) or faster(b.hz, a.hz))
-    )
+    return a.moving == b.moving and bool(a.tripped) == bool(b.tripped) and same_speed(a.hz, b.hz)
 
 
 def shows_the_same(a: View, b: View) -> bool:

@@ -119,7 +119,7 @@ def _add_contact(parts: Parts, device: Device, a: Pin, b: Pin, more: dict[str, s
     stuck: list[tuple[Key, int]] = [(("stuck", name, contact, "closed"), 0 if rest is CLOSED else 1)]
     stuck.append((("stuck", name, contact, "open"), 1 if rest is CLOSED else 0))
     if own is not None and own.position is not None:
-        positions = device.declared.positions or ("0", "1")
+        positions = device.positions
         closed_first = own.position == positions[0]
         if closed_first:
             element = Element(a, b, name, "contact", contact, (CLOSED, OPEN))

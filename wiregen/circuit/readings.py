@@ -75,7 +75,7 @@ def _operated(base: State, circuit: Circuit) -> Iterator[State]:
     moved = {key[1] for key in circuit.moves if key[0] == "operated"}
     for name, device in circuit.devices.items():
         if device.kind == "selector":
-            for position in (device.declared.positions or ("0", "1"))[1:]:
+            for position in device.positions[1:]:
                 yield replace(base, name=f"{name} in {position}", positions=((name, position),))
         elif name in moved and device.kind not in ("relay", "contactor"):
             word = "hot" if device.kind == "thermistor" else "operated"

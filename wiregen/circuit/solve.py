@@ -101,7 +101,7 @@ def _keys(state: State) -> list[tuple[str, ...]]:
 
 def _moved(circuit: Circuit, key: tuple[str, ...]) -> tuple[tuple[int, int], ...]:
     found = circuit.moves.get(key, ())
-    if not found and key[0] == "position" and key[2] not in (circuit.devices[key[1]].declared.positions or ("0", "1")):
+    if not found and key[0] == "position" and key[2] not in circuit.devices[key[1]].positions:
         raise ValueError(f"{key[1]} has no position {key[2]}")
     if not found and key[0] == "operated" and key[1] not in circuit.devices:
         raise ValueError(f"no device {key[1]}")

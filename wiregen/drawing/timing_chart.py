@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from wiregen.drawing import fonts
@@ -61,7 +61,7 @@ def charts(frames: Sequence[Frame], traces: Sequence[Trace], area: Box) -> tuple
     for rows in _stacked(traces, area.height - 8.0 - 6 * _LINE - 12.0):
         for first in range(0, len(frames), most):
             own = tuple(frames[first : first + most])
-            cut = tuple(type(t)(t.name, t.group, t.values[first : first + most]) for t in rows)
+            cut = tuple(replace(t, values=t.values[first : first + most]) for t in rows)
             found.append(Chart(first + 1, own, cut, peak))
     return tuple(found)
 
@@ -120,8 +120,8 @@ def _wrapped(frame: Frame) -> tuple[str, ...]:
 
 def _name(canvas: Canvas, name: str, x: float, box: Box) -> None:
     lines = fonts.wrap(name, LEAST, _NAMES - 14.0)
-    size, text = LEAST, lines[0] if len(lines) == 1 else f"{lines[0]} ..."
-    canvas.text(x, (box.y0 + box.y1) / 2, text, size, centred=True)
+    text = lines[0] if len(lines) == 1 else f"{lines[0]} ..."
+    canvas.text(x, (box.y0 + box.y1) / 2, text, LEAST, centred=True)
 
 
 def _level(canvas: Canvas, trace: Trace, box: Box) -> None:
