@@ -179,7 +179,7 @@ def outputs(declared: Declared, allocation: Allocation, device: Device) -> Itera
             at = allocation.of_end(end.id)
             if at is None or at.device != device.name or end.role != "output":
                 continue
-            in_fault = function.meaning == "fault" and "in fault" in function.setting
+            in_fault = function.meaning == "fault" and not function.while_healthy
             yield Output(f"{device.name}:{at.channel}", end.function, in_fault)
 
 

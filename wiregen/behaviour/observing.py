@@ -12,7 +12,7 @@ from wiregen.allocation.model import Allocation
 from wiregen.behaviour.speed import is_current, value_of
 from wiregen.behaviour.standing import Reading
 from wiregen.circuit import Circuit, Points
-from wiregen.circuit.inputs import inputs
+from wiregen.circuit.inputs import inputs, levels, limits
 from wiregen.circuit.network import Resistance
 from wiregen.circuit.parts import Bench
 from wiregen.control.functions import Declared, Device
@@ -86,19 +86,7 @@ class Observer:
             kind: (_columns(at, [a for a, _ in found]), _columns(at, [b for _, b in found]))
             for kind, found in pairs.items()
         }
-        self._ranges = np.array(
-            [
-                (
-                    i.part.ohm,
-                    i.ranges.on_least_v,
-                    i.ranges.on_least_a,
-                    i.ranges.off_most_v,
-                    i.ranges.off_guarded_v,
-                    i.ranges.off_most_a,
-                )
-                for i in self.inputs
-            ]
-        ).reshape(-1, 6)
+        self._limits = limits(self.inputs)
 
     def read(self, points: Points) -> list[Reading]:
         """One reading a state of ``points``."""
@@ -112,14 +100,14 @@ class Observer:
             return volts[:, a] - volts[:, b]
 
         digital = np.abs(across("inputs"))
-        levels = self._levels(digital)
+        read = levels(digital, self._limits)
         values = np.round(across("signals") / _divisors(self.signals), 6)
         shown = np.round(across("meters") / _divisors(self.meters), 4)
         rated = np.array([lamp.volts for lamp in self._lamps])
         parts = np.abs(across("lamps")) / rated if self._lamps else np.zeros((count, 0))
         return [
             Reading(
-                levels=tuple(levels[n].tolist()),
+                levels=tuple(read[n].tolist()),
                 values=tuple(values[n].tolist()),
                 lit=frozenset(lamp.device for lamp, part in zip(self._lamps, parts[n], strict=True) if part >= _WORKS),
                 picked=points.picked_up(n),
@@ -130,13 +118,6 @@ class Observer:
             )
             for n in range(count)
         ]
-
-    def _levels(self, volts: Floats) -> npt.NDArray[np.int8]:
-        ohm, on_v, on_a, off_v, guarded_v, off_a = self._ranges.T
-        amps = volts / ohm
-        on = (volts >= on_v) & (amps >= on_a)
-        off = (volts <= off_v) | ((volts <= guarded_v) & (amps <= off_a))
-        return np.select([on, off], [np.int8(1), np.int8(0)], np.int8(-1))
 
     def _strained(self, digital: Floats, values: Floats, parts: Floats) -> frozenset[str]:
         found = {str(i.part.a) for i, v in zip(self.inputs, digital, strict=True) if v > _HARM_DIGITAL_V}

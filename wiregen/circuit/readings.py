@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from wiregen.allocation.model import Allocation
+from wiregen.circuit.assumed import COLD_C, HOT_C
 from wiregen.circuit.build import Circuit, build
 from wiregen.circuit.measured import Place, places
 from wiregen.circuit.network import Element, Floats, Resistance
@@ -21,9 +22,8 @@ from wiregen.control.functions import Declared
 from wiregen.terms import Pin
 from wiregen.wiring.model import Wiring
 
-#: Between which a reading may lie: resistances of devices, temperature of conductors. common practice, no source.
+#: Between which the resistances of devices may lie for their expected value. common practice, no source.
 PARTS = (0.9, 1.1)
-CONDUCTORS_C = (-5.0, 70.0)
 #: What the instrument and the eye add. common practice, no source.
 INSTRUMENT_PART, INSTRUMENT_V, INSTRUMENT_MA = 0.005, 0.1, 0.1
 #: Voltages of so many nodes and states are held at once: a matter of memory only.
@@ -49,6 +49,15 @@ class Reading:
     low: float
     high: float
     function: str
+
+    @property
+    def value(self) -> float:
+        """What is expected, in ``unit``."""
+        return self.volts if self.volts is not None else self.milliamps or 0.0
+
+    @property
+    def unit(self) -> str:
+        return "V" if self.volts is not None else "mA"
 
 
 def reading_states(declared: Declared, allocation: Allocation, circuit: Circuit) -> tuple[State, ...]:
@@ -113,7 +122,7 @@ def readings(declared: Declared, allocation: Allocation, wiring: Wiring, circuit
         asked.append(list(_ask(where, points, with_base=number == 0)))
         drawn.append([a.values(points) for a in asked[-1]])
     low, high = drawn, drawn
-    for temperature_c, scale in itertools.product(CONDUCTORS_C, PARTS):
+    for temperature_c, scale in itertools.product((COLD_C, HOT_C), PARTS):
         # One circuit after another: a large one fills much memory while it is solved.
         corner = build(declared, allocation, wiring, temperature_c=temperature_c, scale=scale)
         found = [_of_block(corner, block, those) for block, those in zip(blocks, asked, strict=True)]

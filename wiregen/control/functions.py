@@ -54,7 +54,7 @@ class Device:
 
     @property
     def positions(self) -> tuple[str, ...]:
-        """The positions of a selector, the one at rest first; 0 and 1 where it names none."""
+        """The positions of a selector, in order; 0 and 1 where the scheme names none."""
         return self.declared.positions or ("0", "1")
 
     def figure(self, name: str) -> float | None:
@@ -231,6 +231,7 @@ class Function:
     on_low: str = ""  # what the controller does when an analog signal falls below its low end, in plain words
     on_high: str = ""
     inverse: bool = False  # less signal means more speed
+    while_healthy: bool = False  # a fault output: it is energised while there is no fault
 
     @property
     def meaning(self) -> str:
