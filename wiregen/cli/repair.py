@@ -115,6 +115,8 @@ def _replaced(path: Path, before: str, after: str) -> Path:
     path = path.resolve()
     if path.read_bytes() != before.encode("utf-8"):
         raise OSError("it was changed meanwhile")
+    if not os.access(path, os.W_OK):
+        raise OSError("it is read-only")
     names = (path.with_name(f"{path.name}.bak{n if n > 1 else ''}") for n in itertools.count(1))
     backup = next(name for name in names if not name.exists())
     shutil.copy2(path, backup)
