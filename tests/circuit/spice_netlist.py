@@ -1,6 +1,6 @@
 """A netlist for a circuit simulator, written from the wiring and the profiles and from nothing of the circuit room.
 
-It says the same of the parts as the README of the tool: supplies with an internal resistance up to their limit, inputs
+It says of the parts what the circuit room says of them: supplies with an internal resistance up to their limit, inputs
 and loads as resistances, a diode as 0.7 V and 1 ohm. Which relays are picked up is given; `coil_volts` lets a test ask
 the simulator whether they would be.
 """
@@ -13,6 +13,8 @@ import subprocess
 from collections.abc import Iterator
 from pathlib import Path
 
+import numpy as np
+
 import wiregen
 from wiregen.circuit.state import State
 from wiregen.control.functions import Device, Meter, Transmitter
@@ -21,8 +23,13 @@ from wiregen.terms import Pin
 NGSPICE = shutil.which("ngspice")
 #: ohm/km of class 5 copper at 20 C. Source: IEC 60228, table 3.
 CLASS_5 = {0.5: 39.0, 0.75: 26.0, 1.0: 19.5, 1.5: 13.3, 2.5: 7.98, 4.0: 4.95, 6.0: 3.30}
-COPPER = 17.241
 METAL, CONTACT, TRANSISTOR, BLEED = 1e-3, 0.01, 0.5, 1e-6
+
+
+def per_km(area: float) -> float:
+    """ohm/km of any area: beside the standard's areas, resistance times area in proportion between its neighbours."""
+    products = {a: a * ohm for a, ohm in CLASS_5.items()}
+    return float(np.interp(area, list(products), list(products.values()))) / area
 
 
 def number(text: str) -> float:
@@ -71,7 +78,7 @@ class Netlist:
             if c.b is None:
                 continue
             area, length = c.area_mm2 or 1.0, 1.0 if c.length_m is None else c.length_m
-            ohm = length * (CLASS_5[area] if area in CLASS_5 else COPPER / area) / 1000
+            ohm = length * per_km(area) / 1000
             self.resistor(c.a, c.b, METAL if c.kind in ("bridge", "link", "screen") else max(METAL, ohm))
 
     def run(self, start: dict[Pin, float]) -> dict[Pin, float]:

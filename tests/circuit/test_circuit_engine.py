@@ -14,8 +14,8 @@ import wiregen
 from wiregen.circuit import EARTH, Change, State, solve
 from wiregen.circuit.build import Circuit, tables
 from wiregen.circuit.curves import DIODE, OPEN, Curve, driver, leakage, pieces, regulator, resistor, supply
-from wiregen.circuit.engine import operating_points
-from wiregen.circuit.network import LEAK_S, Element, Island
+from wiregen.circuit.engine import Tables, operating_points
+from wiregen.circuit.network import LEAK_S, Island
 from wiregen.terms import Pin
 
 BRINE = Path(__file__).parents[2] / "examples" / "brine_pump.yaml"
@@ -75,10 +75,8 @@ def test_random_resistive_circuits_agree_with_exact_fractions(network: tuple, ch
     assert found == pytest.approx(wanted, rel=1e-6, abs=1e-6)
 
 
-def _tables(curves: list[Curve]):  # type: ignore[no-untyped-def]
-    pin = Pin("-N", "0")
-    elements = [Element(pin, pin, "-N", "", "", (curve,)) for curve in curves]
-    return tables(elements)
+def _tables(curves: list[Curve]) -> Tables:
+    return tables([(curve,) for curve in curves])
 
 
 def across(curve: Curve, other: Curve) -> float:
@@ -137,6 +135,8 @@ def test_a_relay_that_takes_its_own_coil_away_never_rests(tmp_path: Path) -> Non
     design = wiregen.design(wiregen.read(path))
     points = solve(design.circuit, [State()])
     assert points.restless.tolist() == [True]
+    assert points.chasing(0) == {"-KF1"}
+    assert [f.subject for f in design.findings if f.code == "coil-never-rests"] == ["-KF1"]
     assert design.readings == ()
 
 
@@ -174,6 +174,9 @@ def test_a_change_leaves_the_circuit_as_it_was(circuit: Circuit) -> None:
     [
         (State(operated=frozenset({"-SJ9"})), "no device -SJ9"),
         (State(positions=(("-SJ3", "OFF"),)), "-SJ3 has no position OFF"),
+        (State(positions=(("-SJ9", "AUTO"),)), "no device -SJ9"),
+        (State(energised=frozenset({"-TA9:21"})), "no device -TA9"),
+        (State(dead=frozenset({"-TB9"})), "no device -TB9"),
         (State(signals=(("-SJ1", 0.004),)), "-SJ1 gives no signal"),
     ],
 )

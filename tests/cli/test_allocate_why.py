@@ -6,20 +6,13 @@ import json
 from pathlib import Path
 
 import pytest
-
-from wiregen.cli import boundary
+from command_line import run
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 
 
-def run(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[int, str, str]:
-    status = boundary.run(["allocate", *words])
-    out, err = capsys.readouterr()
-    return status, out, err
-
-
 def test_text_names_what_decided_and_what_each_other_terminal_costs(capsys: pytest.CaptureFixture[str]) -> None:
-    status, out, _ = run(capsys, str(EXAMPLES / "brine_pump.yaml"), "--why", "reference auto")
+    status, out, _ = run(capsys, "allocate", str(EXAMPLES / "brine_pump.yaml"), "--why", "reference auto")
     assert status == 0
     assert out.splitlines()[0] == "reference auto stands on -TA1:AI2"
     assert "only choice" in out.splitlines()[1]
@@ -27,7 +20,7 @@ def test_text_names_what_decided_and_what_each_other_terminal_costs(capsys: pyte
 
 
 def test_json_holds_every_alternative(capsys: pytest.CaptureFixture[str]) -> None:
-    status, out, _ = run(capsys, str(EXAMPLES / "crumb_feeder.yaml"), "--why", "stop", "--format", "json")
+    status, out, _ = run(capsys, "allocate", str(EXAMPLES / "crumb_feeder.yaml"), "--why", "stop", "--format", "json")
     why = json.loads(out)["why"]
     assert (status, why["terminal"], why["decided_by"]) == (0, "-TA1:DI1", "unusual")
     second = why["alternatives"][0]
@@ -38,7 +31,7 @@ def test_json_holds_every_alternative(capsys: pytest.CaptureFixture[str]) -> Non
 
 
 def test_what_found_no_terminal_says_who_competes(capsys: pytest.CaptureFixture[str]) -> None:
-    status, out, _ = run(capsys, str(EXAMPLES / "wrong_on_purpose.yaml"), "--why", "drum turns")
+    status, out, _ = run(capsys, "allocate", str(EXAMPLES / "wrong_on_purpose.yaml"), "--why", "drum turns")
     assert status == 1
     assert out.startswith("drum turns has no terminal\ndecided by: conflict: drum turns needs a digital input")
 
@@ -55,12 +48,12 @@ def test_what_found_no_terminal_says_who_competes(capsys: pytest.CaptureFixture[
     ],
 )
 def test_names_that_are_not_there(capsys: pytest.CaptureFixture[str], words: tuple[str, ...], says: str) -> None:
-    status, out, err = run(capsys, str(EXAMPLES / words[0]), *words[1:])
+    status, out, err = run(capsys, "allocate", str(EXAMPLES / words[0]), *words[1:])
     assert (status, out) == (2, "")
     assert says in err
 
 
 def test_one_of_several_devices(capsys: pytest.CaptureFixture[str]) -> None:
-    status, out, _ = run(capsys, str(EXAMPLES / "booster_set.yaml"), "--why", "running", "--at", "-TA2")
+    status, out, _ = run(capsys, "allocate", str(EXAMPLES / "booster_set.yaml"), "--why", "running", "--at", "-TA2")
     assert status == 0
     assert out.startswith("running stands on -TA2:")

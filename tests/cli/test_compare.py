@@ -8,18 +8,11 @@ import json
 from pathlib import Path
 
 import pytest
-
-from wiregen.cli import boundary
+from command_line import run
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 BRINE = EXAMPLES / "brine_pump.yaml"
 SVG = "{http://www.w3.org/2000/svg}"
-
-
-def run(capsys: pytest.CaptureFixture[str], *words: object) -> tuple[int, str, str]:
-    status = boundary.run([str(word) for word in words])
-    out, err = capsys.readouterr()
-    return status, out, err
 
 
 def test_all_variants_are_compared_where_none_is_named(capsys: pytest.CaptureFixture[str]) -> None:

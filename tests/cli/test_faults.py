@@ -8,19 +8,14 @@ import json
 from pathlib import Path
 
 import pytest
+from command_line import run
 
-from wiregen.cli import boundary, status
+from wiregen.cli import status
 
 BRINE = Path(__file__).parents[2] / "examples" / "brine_pump.yaml"
 PUMP = Path(__file__).parents[2] / "examples" / "irrigation_pump.yaml"
 KEYS = {"fault", "kind", "at", "state", "class", "motion", "stop", "lost", "noticed"}
 KINDS = {"open", "short", "earth", "weld", "no-close", "supply", "signal", "swap"}
-
-
-def run(capsys: pytest.CaptureFixture[str], *arguments: str | Path) -> tuple[int, str, str]:
-    found = boundary.run([str(a) for a in arguments])
-    told = capsys.readouterr()
-    return found, told.out, told.err
 
 
 def test_json_is_as_promised(capsys: pytest.CaptureFixture[str]) -> None:

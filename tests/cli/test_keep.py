@@ -8,17 +8,10 @@ import json
 from pathlib import Path
 
 import pytest
-
-from wiregen.cli import boundary
+from command_line import run
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 BRINE = EXAMPLES / "brine_pump.yaml"
-
-
-def run(capsys: pytest.CaptureFixture[str], *words: object) -> tuple[int, str, str]:
-    status = boundary.run([str(word) for word in words])
-    out, err = capsys.readouterr()
-    return status, out, err
 
 
 @pytest.fixture

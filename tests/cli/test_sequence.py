@@ -7,16 +7,11 @@ from pathlib import Path
 
 import pytest
 import yaml
+from command_line import run
 
-from wiregen.cli import boundary, status
+from wiregen.cli import status
 
 BRINE = Path(__file__).parents[2] / "examples" / "brine_pump.yaml"
-
-
-def run(capsys: pytest.CaptureFixture[str], *arguments: str | Path) -> tuple[int, str, str]:
-    found = boundary.run([str(a) for a in arguments])
-    told = capsys.readouterr()
-    return found, told.out, told.err
 
 
 def with_steps(tmp_path: Path, steps: str) -> Path:

@@ -23,15 +23,14 @@ SVG = "{http://www.w3.org/2000/svg}"
 
 MEASURE = """
 import json, sys
-from wiregen.drawing.fonts import use_packaged_fonts
-use_packaged_fonts()
 import cairocffi as cairo
+from wiregen.drawing.font_face import packaged_face
 context = cairo.Context(cairo.ImageSurface(cairo.FORMAT_A8, 10, 10))
 options = cairo.FontOptions()
 options.set_hint_metrics(cairo.HINT_METRICS_OFF)
 options.set_hint_style(cairo.HINT_STYLE_NONE)
 context.set_font_options(options)
-context.select_font_face("DejaVu Sans")
+context.set_font_face(packaged_face())
 context.set_font_size(1000)
 print(json.dumps([context.text_extents(t)[:] for t in json.load(sys.stdin)]))
 """
@@ -39,9 +38,7 @@ WORDS = ["-TA1:DI1", "4.7 kΩ", "1.0 mm²", "θ > 140 °C", "Rücklauf", "|", "g
 
 
 def test_widths_and_heights_are_those_of_cairo() -> None:
-    """Source: cairo's own measure of the packaged font, in a process of its own so that no other font was seen
-    before.
-    """
+    """Source: cairo's own measure of the packaged font."""
     texts = WORDS + [
         chr(c) for c in (*range(33, 127), *range(161, 256), *range(913, 970)) if chr(c) not in fonts.missing(chr(c))
     ]

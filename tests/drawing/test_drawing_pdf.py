@@ -7,12 +7,13 @@ import io
 import os
 import subprocess
 import sys
+from pathlib import Path
 from typing import Any
 
 import pypdf
 import pytest
 
-from wiregen.drawing import pdf
+from wiregen.drawing import fonts, pdf
 from wiregen.drawing.canvas import Canvas
 from wiregen.drawing.symbols import get
 from wiregen.drawing.template import A3, A4, Paper, TitleBlock, frame
@@ -184,3 +185,27 @@ def test_references_between_sheets_are_links_both_ways() -> None:
     x0, y0, x1, y1 = (float(v) / 72 * 25.4 for v in links[0][0]["/Rect"])
     assert 100 < min(x0, x1) < max(x0, x1) < 140
     assert min(y0, y1) < 297 - 100 < max(y0, y1)
+
+
+OTHER_FONTS = """<?xml version="1.0"?><!DOCTYPE fontconfig SYSTEM "fonts.dtd"><fontconfig>
+<dir>{fonts}</dir><cachedir>{cache}</cachedir>
+<match target="font"><edit name="embolden" mode="assign"><bool>true</bool></edit></match>
+</fontconfig>"""
+AFTER_OTHERS = """
+import sys, cairosvg
+from wiregen.drawing import pdf
+svg = open(sys.argv[1], "rb").read()
+cairosvg.svg2pdf(svg)
+sys.stdout.buffer.write(pdf.book([("sheet-1", "1 x", svg)], "x"))
+"""
+
+
+def test_a_book_is_the_same_whatever_was_drawn_before_in_the_process(tmp_path: Path) -> None:
+    """Whoever drew the same sheet with cairo before has made it read, and keep, the fonts of the machine: here bold."""
+    conf, sheet = tmp_path / "fonts.conf", tmp_path / "sheet.svg"
+    conf.write_text(OTHER_FONTS.format(fonts=fonts.packaged_file().parent, cache=tmp_path), encoding="utf-8")
+    sheet.write_bytes(PAGES[0][2])
+    environment = os.environ | {"FONTCONFIG_FILE": str(conf)}
+    command = [sys.executable, "-c", AFTER_OTHERS, str(sheet)]
+    after = subprocess.run(command, env=environment, capture_output=True, check=True).stdout
+    assert after == pdf.book([("sheet-1", "1 x", PAGES[0][2])], "x")

@@ -14,6 +14,8 @@ from wiregen.formulas.motors import Plate
 from wiregen.formulas.supply_budget import Consumer
 
 _METHODS: tuple[Method, ...] = ("B1", "B2", "C", "E")
+#: Where the table of each method begins [mm2]; IEC 60204-1 table 6, from memory.
+_SMALLEST = {"B1": 0.75, "B2": 0.2, "C": 0.2, "E": 0.2}
 _SHARES = st.floats(0.05, 0.95)
 
 
@@ -170,6 +172,9 @@ def test_the_smallest_area_carries_its_current(amps: float, method: Method, cels
     area = ampacity.smallest_area_mm2(amps, method, celsius, circuits)
     if area is not None:
         assert ampacity.ampacity_a(area, method, celsius, circuits).current_a >= amps
+        thinner = math.nextafter(area, 0)
+        if thinner > _SMALLEST[method]:
+            assert ampacity.ampacity_a(thinner, method, celsius, circuits).current_a < amps
     else:
         assert ampacity.ampacity_a(35, method, celsius, circuits).current_a < amps
 
@@ -185,6 +190,8 @@ def test_what_was_not_checked_says_so() -> None:
     assert ampacity.base_a(1.5).certain
     assert not ampacity.base_a(0.5).certain
     assert not ampacity.ampacity_a(1.5, circuits=2).certain
+    assert [ampacity.grouping_factor(n).certain for n in (1, 2)] == [True, False]
+    assert not ampacity.least_area("inside", "control").certain
 
 
 def test_ampacity_ends_with_its_tables() -> None:
@@ -197,8 +204,8 @@ def test_ampacity_ends_with_its_tables() -> None:
     with pytest.raises(ValueError, match="ends at 9"):
         ampacity.grouping_factor(10)
     with pytest.raises(ValueError, match="no least area is known inside"):
-        ampacity.least_area_mm2("inside", "two cores")
-    assert ampacity.least_area_mm2("outside", "two cores") > ampacity.least_area_mm2("outside", "two cores screened")
+        ampacity.least_area("inside", "two cores")
+    assert ampacity.least_area("outside", "two cores") > ampacity.least_area("outside", "two cores screened")
 
 
 @given(st.floats(100, 1e5), st.floats(100, 700), st.floats(0.5, 0.95), st.floats(0.56, 0.97))

@@ -100,6 +100,32 @@ def test_what_would_be_left_empty_goes_too() -> None:
     assert after(Change(("fixed", "-TA1", "DI1"), None), text=text) == "a: 1\nb: 2\n"
 
 
+@pytest.mark.parametrize("end", ["\n", "\r\n"])
+@pytest.mark.parametrize(
+    ("text", "section", "left"),
+    [
+        ("a: 1\n\nfixed:\n  -TA1: {DI1: stop}\n\nb: 2\n", "fixed", "a: 1\n\nb: 2\n"),
+        ("a: 1\n\nfixed:\n  -TA1: {DI1: stop}\nb: 2\n", "fixed", "a: 1\n\nb: 2\n"),
+        ("a: 1\nfixed:\n  -TA1: {DI1: stop}\n\nb: 2\n", "fixed", "a: 1\n\nb: 2\n"),
+        ("a: 1\n\nfixed:\n  -TA1: {DI1: stop}\n", "fixed", "a: 1\n"),
+        ("fixed:\n  -TA1: {DI1: stop}\n\nb: 2\n", "fixed", "b: 2\n"),
+        ("a: 1\n\n\nfixed: {-TA1: {DI1: stop}}\n# of b\n\nb: 2\n", "fixed", "a: 1\n\n\n# of b\n\nb: 2\n"),
+    ],
+)
+def test_a_section_that_goes_leaves_no_hole(text: str, section: str, left: str, end: str) -> None:
+    text, left = text.replace("\n", end), left.replace("\n", end)
+    assert after(Change((section,), None), text=text) == left
+
+
+def test_the_last_section_of_an_included_file_stays_and_is_empty() -> None:
+    texts = {
+        "main.yaml": "include: part.yaml\nscheme: A\n",
+        "part.yaml": "# wired\nfixed:\n  -TA1: {DI1: stop}  # old\n",
+    }
+    change = edited(texts, "main.yaml", [Change(("fixed", "-TA1", "DI1"), None)])
+    assert change.after["part.yaml"].startswith("# wired\nfixed: {}")
+
+
 def test_in_a_variant_only_the_variant_changes() -> None:
     assert changed(Change(("control", "-TA1", "inputs"), "source"), variant="sinking") == [
         ("    control: {-TA1: {inputs: sink}}", "    control: {-TA1: {inputs: source}}")

@@ -7,12 +7,15 @@ from dataclasses import dataclass, replace
 
 from wiregen.allocation import NODE_LIMIT, allocate
 from wiregen.allocation import words as spoken
+from wiregen.allocation.levels import FIRST, LAST
 from wiregen.allocation.model import Allocation, Channel, End, Problem
 from wiregen.allocation.parts import split
 from wiregen.allocation.problem import obstacles
 from wiregen.terms import Pin
 
 TIE_BREAK = "tie-break"
+#: Every level, in the order in which they are solved.
+_LEVELS = ("unplaced", *FIRST, "together", *LAST)
 #: Terminals up to which each is tried by itself.
 SINGLE = 24
 
@@ -147,9 +150,8 @@ def _decided(end: End, terminal: Pin | None, tried: list[Alternative]) -> str:
         return "conflict"
     if end.fixed is not None:
         return "fixed"
-    order = ["unplaced", "moves", "unusual", "scarce", "together", "from the top", TIE_BREAK]
-    reached = [order.index(a.decided_by) for a in tried if a.possible]
-    return order[max(reached)] if reached else "only choice"
+    reached = [_LEVELS.index(a.decided_by) for a in tried if a.possible]
+    return _LEVELS[max(reached)] if reached else "only choice"
 
 
 def _says(end: End, terminal: Pin | None, decided: str, tried: list[Alternative], allocation: Allocation) -> str:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, get_args
 
 from wiregen.behaviour.deeds import Deed
 from wiregen.behaviour.exploring import Base
 from wiregen.behaviour.scripts import Script, Stage
 from wiregen.behaviour.views import Motion, View, faster, looks_the_same, same_motion, shows_the_same
 
+#: Worst first.
 FaultClass = Literal[
     "self-start",
     "unstoppable",
@@ -26,29 +27,14 @@ FaultClass = Literal[
     "stops",
     "hidden",
 ]
+#: Earliest first, for a motor at rest.
 Noticed = Literal["at once", "at next start", "at next stop", "at test only", "never"]
 StopWorks = Literal["works", "other only", "none"]
 
-#: Worst first.
-CLASSES: tuple[FaultClass, ...] = (
-    "self-start",
-    "unstoppable",
-    "reverses",
-    "speeds-up",
-    "restarts",
-    "unprotected",
-    "damages",
-    "misleads",
-    "slows",
-    "stoppable",
-    "blocked",
-    "stops",
-    "hidden",
-)
+CLASSES: tuple[FaultClass, ...] = get_args(FaultClass)
 #: Those in which a motor does what nobody wants of it.
 DANGEROUS: tuple[FaultClass, ...] = CLASSES[:4]
-NOTICED: tuple[Noticed, ...] = ("at once", "at next start", "at next stop", "at test only", "never")
-
+NOTICED: tuple[Noticed, ...] = get_args(Noticed)
 _NOTICED_RUNNING: tuple[Noticed, ...] = ("at once", "at next stop", "at next start", "at test only", "never")
 
 _PROTECTS = ("external trip", "enable", "limit ", "safe torque off", "motor thermistor", "always stops")
@@ -116,7 +102,7 @@ def judge(script: Script, faulty: Sequence[View], facts: Facts, into: Judgement)
             into.add("damages", stage.says)
         for d in range(len(facts.drives)):
             quiet = stopped_by_fault and d == drive
-            _motion(n, stage, role, previous_role, d, (before[0], healthy), (before[1], fault), facts, quiet, into)
+            _motion(stage, role, previous_role, d, (before[0], healthy), (before[1], fault), facts, quiet, into)
         if (
             not stopped_by_fault
             and not shows_the_same(healthy, fault)
@@ -167,7 +153,6 @@ def _when(n: int, role: str, previous: str) -> Noticed:
 
 
 def _motion(
-    n: int,
     stage: Stage,
     role: str,
     previous_role: str,
@@ -198,7 +183,7 @@ def _motion(
             into.add("unprotected", says)
         return
     if f.moving != h.moving:
-        already = bool(n and f0.moving and h0.moving and f0.moving != h0.moving)
+        already = bool(f0.moving and h0.moving and f0.moving != h0.moving)
         # What the fault has stopped, and its own button starts the other way, goes as it is told.
         told = not f0.moving and not stage.back and (facts.drives[d], stage.deed, f.moving) in facts.ways
         if not already and not told:

@@ -1,7 +1,7 @@
 """What the circuit does: its operating point in any state, computed from the wiring that is drawn."""
 
 from wiregen.circuit.build import Circuit, build
-from wiregen.circuit.inputs import OFF, ON, UNDEFINED, Input, inputs, levels
+from wiregen.circuit.inputs import OFF, ON, UNDEFINED, Input, inputs, levels, limits
 from wiregen.circuit.points import Points
 from wiregen.circuit.rest import at_rest
 from wiregen.circuit.solve import solve
@@ -22,5 +22,6 @@ __all__ = [
     "build",
     "inputs",
     "levels",
+    "limits",
     "solve",
 ]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -11,6 +11,7 @@ import numpy as np
 
 from wiregen.allocation.model import Allocation
 from wiregen.circuit.assumed import METAL_OHM, conductor_ohm
+from wiregen.circuit.curves import Curve
 from wiregen.circuit.engine import Tables
 from wiregen.circuit.network import Coil, Element, Island, Resistance
 from wiregen.circuit.parts import Bench, Key, Parts, add_device
@@ -54,7 +55,19 @@ class Circuit:
     @cached_property
     def tables(self) -> Tables:
         """The curves of all elements."""
-        return tables(self.elements)
+        return tables([e.curves for e in self.elements])
+
+    def part_at(self, pin: Pin, kinds: tuple[str, ...]) -> Resistance | Element | None:
+        """The first part of one of ``kinds`` whose first pin this is."""
+        return next((p for p in self._parts.get(pin, ()) if p.kind in kinds), None)
+
+    @cached_property
+    def _parts(self) -> dict[Pin, list[Resistance | Element]]:
+        found: dict[Pin, list[Resistance | Element]] = {}
+        parts: tuple[Resistance | Element, ...] = (*self.fixed, *self.elements)
+        for part in parts:
+            found.setdefault(part.a, []).append(part)
+        return found
 
     def wired(self, pin: Pin) -> bool:
         """Whether a conductor lands on a pin, or on one that is joined to it inside its device."""
@@ -148,16 +161,15 @@ def _node(place: dict[Pin, tuple[int, int]], pin: Pin) -> int:
     return place[pin][1] if pin in place else -1
 
 
-def tables(elements: Iterable[Element]) -> Tables:
-    """The curves of elements: as many for each as the one with most of them has."""
-    listed = list(elements)
-    most = max((len(e.curves) for e in listed), default=1)
-    knots = np.full((len(listed), most, 3), np.inf)
-    slopes = np.zeros((len(listed), most, 4))
-    offsets = np.zeros((len(listed), most, 4))
-    usual = np.zeros((len(listed), most), dtype=np.intp)
-    for i, element in enumerate(listed):
-        for j, curve in enumerate(element.curves):
+def tables(curves: Sequence[Sequence[Curve]]) -> Tables:
+    """Curves as arrays, a row an element: as many for each as the one with most of them has."""
+    most = max(map(len, curves), default=1)
+    knots = np.full((len(curves), most, 3), np.inf)
+    slopes = np.zeros((len(curves), most, 4))
+    offsets = np.zeros((len(curves), most, 4))
+    usual = np.zeros((len(curves), most), dtype=np.intp)
+    for i, row in enumerate(curves):
+        for j, curve in enumerate(row):
             knots[i, j], slopes[i, j], offsets[i, j] = curve.knots, curve.slopes, curve.offsets
             usual[i, j] = curve.usual
     return Tables(knots, slopes, offsets, usual)

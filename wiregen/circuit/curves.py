@@ -35,6 +35,11 @@ class Curve:
     offsets: tuple[float, float, float, float]
     usual: int = 0
 
+    @property
+    def idle_v(self) -> float:
+        """The highest knot [V]: of a supply, its voltage where nothing is asked of it."""
+        return max((knot for knot in self.knots if math.isfinite(knot)), default=math.inf)
+
     def amps(self, volts: float) -> float:
         """The current [A] at ``volts`` [V] across the element."""
         piece = sum(volts > knot for knot in self.knots)

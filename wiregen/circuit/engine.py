@@ -11,16 +11,16 @@ from __future__ import annotations
 
 import numpy as np
 
-from wiregen.circuit.network import Floats, Island, Whole
+from wiregen.circuit.network import NOMINAL_S, Floats, Island, Truths, Whole
 from wiregen.terms import InternalFault
 
 #: Kirchhoff's current law must hold at every node to within this, in A, or in this part of the greatest current.
 LAW_A = 1e-7
 _LAW_PART = 1e-9
-_TRIES = 12
-_STEPS = 300
-_BETTERED = 3
-_NARROWED, _AT_ONCE = 4, 33
+_TRIES = 12  # at following the pieces, before Newton's method
+_STEPS = 300  # of Newton's method, of which circuits as they occur need a few
+_BETTERED = 3  # times that an answer spoilt by rounding is bettered
+_NARROWED, _AT_ONCE = 4, 33  # rounds and points of the search along a direction
 _CHUNK_FLOATS = 100_000  # how many matrix elements are solved at once: what a processor's cache holds
 
 
@@ -95,7 +95,7 @@ def _solve(island: Island, curves: Tables) -> Floats:
 
 def _linear(island: Island, slopes: Floats, offsets: Floats) -> tuple[Floats, Floats]:
     """Node voltages and voltages across elements where every element is straight."""
-    corrections = slopes - island.nominal
+    corrections = slopes - NOMINAL_S
     system = island.ports[None] * corrections[:, None, :]
     system[:, np.arange(system.shape[1]), np.arange(system.shape[1])] += 1.0
     across = np.linalg.solve(system, -(offsets @ island.ports.T)[..., None])[..., 0]
@@ -103,16 +103,12 @@ def _linear(island: Island, slopes: Floats, offsets: Floats) -> tuple[Floats, Fl
     return volts, volts @ island.incidence
 
 
-def _same(
-    curves: Tables, before: Whole, after: Whole, across: Floats
-) -> np.ndarray[tuple[int, ...], np.dtype[np.bool_]]:
+def _same(curves: Tables, before: Whole, after: Whole, across: Floats) -> Truths:
     """Where the pieces agree, or differ only by a voltage that lies on a knot."""
     slopes, offsets = curves.at(before)
     slopes_after, offsets_after = curves.at(after)
     difference = np.abs((slopes - slopes_after) * across + offsets - offsets_after)
-    agreed: np.ndarray[tuple[int, ...], np.dtype[np.bool_]] = ((before == after) | (difference < LAW_A / 100)).all(
-        axis=-1
-    )
+    agreed: Truths = ((before == after) | (difference < LAW_A / 100)).all(axis=-1)
     return agreed
 
 
@@ -121,7 +117,7 @@ def _imbalance(island: Island, curves: Tables, volts: Floats) -> tuple[Floats, F
     across = volts @ island.incidence
     slopes, offsets = curves.at(curves.pieces(across))
     true = slopes * across + offsets
-    missing = volts @ island.base + (true - island.nominal * across) @ island.incidence.T
+    missing = volts @ island.base + (true - NOMINAL_S * across) @ island.incidence.T
     return missing, np.abs(true).max(axis=-1, initial=0.0)
 
 
@@ -141,7 +137,7 @@ def _law(island: Island, curves: Tables, volts: Floats) -> None:
 def _jacobian(island: Island, curves: Tables, volts: Floats) -> Floats:
     """How the current at every node answers to the voltage at every node, in one state."""
     slopes, _ = curves.at(curves.pieces(volts @ island.incidence))
-    found: Floats = island.base + (island.incidence * (slopes - island.nominal)[0]) @ island.incidence.T
+    found: Floats = island.base + (island.incidence * (slopes - NOMINAL_S)[0]) @ island.incidence.T
     return found
 
 

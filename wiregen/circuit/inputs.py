@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
 
 from wiregen.circuit.build import Circuit
-from wiregen.circuit.network import Resistance
-from wiregen.circuit.points import Points
+from wiregen.circuit.network import Floats, Resistance
 from wiregen.formulas.input_types import InputKind, InputType, input_type
 from wiregen.terms import Pin
 
@@ -39,11 +38,21 @@ def inputs(circuit: Circuit) -> Iterator[Input]:
             yield Input(Pin(part.of, terminal.label), part, input_type(terminal.input_type or _OTHERWISE))
 
 
-def levels(points: Points, at: Input) -> Levels:
-    """What an input reads, one a state: `ON`, `OFF` or `UNDEFINED`. The wiring's polarity makes no difference."""
-    volts = np.abs(points.volts(at.part.a, at.part.b))
-    amps = volts / at.part.ohm
-    on = (volts >= at.ranges.on_least_v) & (amps >= at.ranges.on_least_a)
-    guarded = (volts <= at.ranges.off_guarded_v) & (amps <= at.ranges.off_most_a)
-    off = (volts <= at.ranges.off_most_v) | guarded
+def limits(at: Sequence[Input]) -> Floats:
+    """What `levels` needs of inputs: (inputs, 6), in ohm, V and A."""
+    rows = [
+        (i.part.ohm, r.on_least_v, r.on_least_a, r.off_most_v, r.off_guarded_v, r.off_most_a)
+        for i in at
+        for r in (i.ranges,)
+    ]
+    return np.array(rows, dtype=np.float64).reshape(len(at), 6)
+
+
+def levels(volts: Floats, limits_of: Floats) -> Levels:
+    """What inputs read at ``volts`` [V] across them (.., inputs), of either sign: `ON`, `OFF` or `UNDEFINED`."""
+    ohm, on_v, on_a, off_v, guarded_v, off_a = limits_of.T
+    across = np.abs(volts)
+    amps = across / ohm
+    on = (across >= on_v) & (amps >= on_a)
+    off = (across <= off_v) | ((across <= guarded_v) & (amps <= off_a))
     return np.select([on, off], [np.int8(ON), np.int8(OFF)], np.int8(UNDEFINED))

@@ -67,17 +67,12 @@ def _channel(circuit: Circuit, function: Function, at: Assignment) -> Iterator[P
     to = terminal.pins[1] if len(terminal.pins) == 2 else terminal.common or _zero(device)
     if to:
         kinds = ("analog_input", "analog_output") if "mA" in at.signal else ()
-        yield Place(at.device, pin, Pin(at.device, to), at.function, _part(circuit, pin, kinds))
+        yield Place(at.device, pin, Pin(at.device, to), at.function, circuit.part_at(pin, kinds))
 
 
 def _transmitter(circuit: Circuit, function: Function, unit: Transmitter) -> Iterator[Place]:
-    part = _part(circuit, unit.plus, ("transmitter",)) if unit.wires == 2 else None
+    part = circuit.part_at(unit.plus, ("transmitter",)) if unit.wires == 2 else None
     yield Place(function.controller, unit.plus, unit.minus, f"{unit.device}, {function.name}", part)
-
-
-def _part(circuit: Circuit, pin: Pin, kinds: tuple[str, ...]) -> Element | Resistance | None:
-    parts: tuple[Element | Resistance, ...] = (*circuit.fixed, *circuit.elements)
-    return next((p for p in parts if p.a == pin and p.kind in kinds), None) if kinds else None
 
 
 def _zero(device: Device) -> str:

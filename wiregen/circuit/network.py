@@ -13,12 +13,13 @@ from wiregen.terms import Pin
 
 Floats = npt.NDArray[np.float64]
 Whole = npt.NDArray[np.intp]
+Truths = npt.NDArray[np.bool_]
 
 #: From every node to earth, so that what floats has a potential: the resistance of a good insulation. common practice,
 #: no source.
 LEAK_S = 1e-9
 #: What an element counts for in the network to which its true curve is a correction; any value gives the same answer.
-_NOMINAL_S = 1e-2
+NOMINAL_S = 1e-2
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +80,7 @@ class Island:
         for a, b, siemens in fixed:
             stamp(base, a, b, siemens)
         for a, b in ends:
-            stamp(base, a, b, _NOMINAL_S)
+            stamp(base, a, b, NOMINAL_S)
         return cls(nodes, base, ends, numbers)
 
     @cached_property
@@ -99,10 +100,6 @@ class Island:
     def ports(self) -> Floats:
         """(elements x elements): the voltage across each element for 1 A driven through each other."""
         return self.incidence.T @ self.spread
-
-    @property
-    def nominal(self) -> float:
-        return _NOMINAL_S
 
 
 def stamp(matrix: Floats, a: int, b: int, siemens: float) -> None:

@@ -10,9 +10,8 @@ from wiregen.circuit.assumed import figure
 from wiregen.circuit.curves import CLOSED, CONDUCTS, OPEN, Curve
 from wiregen.circuit.network import Coil, Element, Resistance
 from wiregen.control.functions import Declared, Device, Meter, Transmitter
-from wiregen.control.loads import load_current_a, rated_voltage
+from wiregen.control.loads import load_current_a, rated, rated_voltage
 from wiregen.profiles.model import Terminal
-from wiregen.quantities import parse
 from wiregen.terms import Pin
 from wiregen.wiring.netlist import elements
 
@@ -29,12 +28,12 @@ class Parts:
     feeds: list[Coil] = field(default_factory=list)  # what a device needs to work at all
     moves: dict[Key, list[tuple[int, int]]] = field(default_factory=dict)
 
-    def add(self, element: Element, *moves: tuple[Key, int]) -> int:
+    def add(self, element: Element, *moves: tuple[Key, int]) -> None:
+        """Takes in an element, and which of its curves it has by what a state says."""
         number = len(self.elements)
         self.elements.append(element)
         for key, curve in moves:
             self.moves.setdefault(key, []).append((number, curve))
-        return number
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +42,7 @@ class Bench:
 
     polarity: dict[tuple[str, str], str]
     signals: dict[Pin, str]  # the signal of each analog channel that is used, by its first pin
-    partners: dict[str, str]  # and of each transmitter, potentiometer and meter, by its device
+    partners: dict[str, str]  # and of each transmitter and meter, by its device
 
     @classmethod
     def of(cls, declared: Declared, allocation: Allocation) -> Bench:
@@ -89,14 +88,14 @@ def _add(parts: Parts, device: Device, bench: Bench, kind: str, a: Pin, b: Pin, 
         case "load":
             _add_load(parts, device, terminal, a, b)
         case "meter" if terminal is not None:
-            ohm = assumed.input_ohm(terminal, bench.partners.get(name, ""), 100.0)
+            ohm = assumed.input_ohm(terminal, bench.partners.get(name, ""), assumed.METER_OHM)
             parts.fixed.append(Resistance(a, b, ohm, name, kind))
         case "fuse":
             parts.fixed.append(Resistance(a, b, assumed.FUSE_OHM, name, kind))
         case "resistor":
-            parts.fixed.append(Resistance(a, b, figure(device, "resistance", 1000.0), name, kind))
+            parts.fixed.append(Resistance(a, b, figure(device, "resistance", assumed.RESISTOR_OHM), name, kind))
         case "thermistor":
-            cold, hot = figure(device, "cold_most", 750.0), figure(device, "hot_least", 4000.0)
+            cold, hot = figure(device, "cold_most", assumed.COLD_OHM), figure(device, "hot_least", assumed.HOT_OHM)
             element = Element(a, b, name, kind, "", (curves.resistor(cold), curves.resistor(hot)))
             parts.add(element, (("operated", name), 1))
         case "motor_thermistor":
@@ -111,25 +110,15 @@ def _add(parts: Parts, device: Device, bench: Bench, kind: str, a: Pin, b: Pin, 
 
 
 def _add_contact(parts: Parts, device: Device, a: Pin, b: Pin, more: dict[str, str]) -> None:
+    """Curve 0 as the contact stands at rest, curve 1 otherwise."""
     name, contact = device.name, more["name"]
-    rest = CLOSED if more["form"] == "NC" else OPEN
-    element = Element(a, b, name, "contact", contact, (OPEN, CLOSED) if rest is OPEN else (CLOSED, OPEN))
-    moves: list[tuple[Key, int]]
     own = next((c for c in device.contacts if c.name == contact), None)
-    stuck: list[tuple[Key, int]] = [(("stuck", name, contact, "closed"), 0 if rest is CLOSED else 1)]
-    stuck.append((("stuck", name, contact, "open"), 1 if rest is CLOSED else 0))
+    closed_at_rest = more["form"] == "NC"
+    moves: list[tuple[Key, int]]
     if own is not None and own.position is not None:
-        positions = device.declared.positions or ("0", "1")
-        closed_first = own.position == positions[0]
-        if closed_first:
-            element = Element(a, b, name, "contact", contact, (CLOSED, OPEN))
-            stuck = [
-                (("stuck", name, contact, "closed"), 0),
-                (("stuck", name, contact, "open"), 1),
-            ]
-        moves = [
-            (("position", name, position), int((position == own.position) != closed_first)) for position in positions
-        ]
+        closed_at_rest = own.position == device.positions[0]
+        closed_in = {position: position == own.position for position in device.positions}
+        moves = [(("position", name, at), int(closed != closed_at_rest)) for at, closed in closed_in.items()]
     elif own is None:
         terminal = device.profile.terminal_of(a.name)
         channel = Pin(name, terminal.label if terminal else a.name)
@@ -138,19 +127,29 @@ def _add_contact(parts: Parts, device: Device, a: Pin, b: Pin, more: dict[str, s
         moves = [(("energised", name), 1), (("dead", name), 0)]
     else:
         moves = [(("operated", name), 1), (("picked", name), 1)]
-    parts.add(element, *moves, *stuck)
+    curves_of = (CLOSED, OPEN) if closed_at_rest else (OPEN, CLOSED)
+    stuck = [(("stuck", name, contact, word), curves_of.index(curve)) for word, curve in _STUCK]
+    parts.add(Element(a, b, name, "contact", contact, curves_of), *moves, *stuck)
+
+
+_STUCK = (("closed", CLOSED), ("open", OPEN))
+
+
+def _volts(device: Device, otherwise: float = assumed.CONTROL_V) -> float:
+    """The rated voltage [V] of a device."""
+    at = rated_voltage(device)
+    return at.volts if at else otherwise
 
 
 def _add_load(parts: Parts, device: Device, terminal: Terminal | None, a: Pin, b: Pin) -> None:
     """A lamp, a coil, a valve; of a sensor or transmitter, what it takes for itself."""
+    at = rated_voltage(device)
     if terminal is not None and terminal.draws is not None:
-        ohm = 24.0 / terminal.draws.si
+        ohm = assumed.CONTROL_V / terminal.draws.si
     else:
-        volts = rated_voltage(device)
-        ohm = (volts.volts if volts else 24.0) / (load_current_a(device) or assumed.LOAD_A)
+        ohm = _volts(device) / (load_current_a(device) or assumed.LOAD_A)
     parts.fixed.append(Resistance(a, b, ohm, device.name, "load"))
-    dc = (at := rated_voltage(device)) is None or at.kind == "DC"
-    if device.profile.suppression == "diode" and dc:
+    if device.profile.suppression == "diode" and (at is None or at.kind == "DC"):
         parts.add(Element(b, a, device.name, "diode", "", (curves.DIODE,)))
 
 
@@ -159,7 +158,7 @@ def _add_coil(parts: Parts, device: Device) -> None:
     first = {t.role: t for t in reversed(device.profile.terminals)}
     if device.kind in ("relay", "contactor") and "coil" in first:
         a, b = (Pin(device.name, pin) for pin in first["coil"].pins[:2])
-        volts = at.volts if (at := rated_voltage(device)) else 24.0
+        volts = _volts(device)
         pick = figure(device, "pick_up", assumed.PICK_PART * volts)
         parts.coils.append(Coil(device.name, a, b, pick, figure(device, "drop_out", assumed.DROP_PART * volts)))
         return
@@ -179,26 +178,19 @@ def _add_coil(parts: Parts, device: Device) -> None:
 
 def _add_track(parts: Parts, device: Device, a: Pin, b: Pin) -> None:
     """Half of a potentiometer; the state sets the wiper, which stands half way unless it says otherwise."""
-    half = curves.resistor(max(assumed.TRACK_END_OHM, figure_of_track(device) / 2))
     side = "below" if a.name == device.profile.terminals[0].label else "above"
-    parts.add(Element(a, b, device.name, "potentiometer", side, (half,)))
-
-
-def figure_of_track(device: Device) -> float:
-    """The resistance [ohm] of a potentiometer from end to end."""
-    said = device.declared.resistance
-    return parse(said, "ohm") if said else figure(device, "resistance", 4700.0)
+    parts.add(Element(a, b, device.name, "potentiometer", side, (track(device, side, 0.5),)))
 
 
 def track(device: Device, side: str, part: float) -> Curve:
     """One half of a potentiometer with its wiper at ``part`` of the way up."""
     share = part if side == "below" else 1.0 - part
-    return curves.resistor(max(assumed.TRACK_END_OHM, figure_of_track(device) * share))
+    return curves.resistor(max(assumed.TRACK_END_OHM, figure(device, "resistance", assumed.TRACK_OHM) * share))
 
 
 def _add_sensor(parts: Parts, device: Device, a: Pin, b: Pin) -> None:
     """Curve 0 not actuated, 1 actuated, 2 not fed. Currents run from the positive side to the negative."""
-    on = curves.drop(figure(device, "drop", 3.0))
+    on = curves.drop(figure(device, "drop", assumed.SENSOR_DROP_V))
     off = curves.leakage(figure(device, "leakage", 0.0))
     if device.declared.output == "NPN":
         a, b = b, a
@@ -243,16 +235,18 @@ def _add_signal(parts: Parts, device: Device, kind: str, a: Pin, b: Pin, signal:
 
 def signal_curve(device: Device, signal: str, value: float, pin: str = "") -> Curve:
     """The curve of what gives ``value`` [A or V] of a signal."""
-    if device.kind == "transmitter_two_wire":
-        return curves.regulator(max(value, 0.0), figure(device, "lift_off", 12.0)) if value > 0.0 else OPEN
     if "V" in signal:
-        return curves.supply(value, 1.0, assumed.VOLTAGE_OUTPUT_A)
+        return curves.supply(value, assumed.VOLTAGE_OUTPUT_OHM, assumed.VOLTAGE_OUTPUT_A)
+    if value <= 0.0:
+        return OPEN
+    if device.kind == "transmitter_two_wire":
+        return curves.regulator(value, figure(device, "lift_off", assumed.LIFT_OFF_V))
     if device.kind == "transmitter_three_wire":
-        return curves.regulator(value, 2.0) if value > 0.0 else OPEN
+        return curves.regulator(value, assumed.THREE_WIRE_OUTPUT_V)
     terminal = device.profile.terminal_of(pin)
     burden = terminal.burden.get(signal) if terminal else None
-    most = 0.02 * (burden.si if burden is not None else 500.0)
-    return curves.driver(value, most) if value > 0.0 else OPEN
+    ohm = burden.si if burden is not None else assumed.BURDEN_OHM
+    return curves.driver(value, range_of(signal)[1] * ohm)
 
 
 def _add_terminal(parts: Parts, device: Device, terminal: Terminal) -> None:
@@ -263,24 +257,21 @@ def _add_terminal(parts: Parts, device: Device, terminal: Terminal) -> None:
         return
     back = Pin(device.name, zero)
     if terminal.role in ("supply_out", "reference_out"):
-        volts = (at.volts if device.kind == "supply" and (at := rated_voltage(device)) else None) or parse(
-            (terminal.volts or "24 V").split("V")[0] + "V", "V"
-        )
-        limit = terminal.limit.si if terminal.limit is not None else 1.0
-        sag = assumed.SUPPLY_SAG_V * (1.0 if terminal.role == "supply_out" else 0.1)
+        own = rated(terminal.volts).volts if terminal.volts else assumed.CONTROL_V
+        volts = _volts(device, own) if device.kind == "supply" else own
+        limit = terminal.limit.si if terminal.limit is not None else assumed.SUPPLY_A
+        sag = assumed.SUPPLY_SAG_V if terminal.role == "supply_out" else assumed.REFERENCE_SAG_V
         curve = curves.supply(volts, sag / limit, limit)
         element = Element(pin, back, device.name, "supply", pin.name, (curve, OPEN))
         parts.add(element, (("dead", device.name), 1))
     elif terminal.role == "supply_in" and terminal.draws is not None:
-        parts.fixed.append(Resistance(pin, back, 24.0 / terminal.draws.si, device.name, "feed"))
+        parts.fixed.append(Resistance(pin, back, assumed.CONTROL_V / terminal.draws.si, device.name, "feed"))
 
 
 def _add_transformer(parts: Parts, device: Device) -> None:
     """The secondary side, in effective values; loads on it count as resistances."""
     a, b = (Pin(device.name, t.label) for t in device.profile.terminals if t.role == "secondary")
-    at = rated_voltage(device)
-    volts = at.volts if at else 120.0
-    power = parse(device.declared.power, "VA") if device.declared.power else figure(device, "power", 100.0)
+    volts, power = _volts(device, assumed.TRANSFORMER_V), figure(device, "power", assumed.TRANSFORMER_VA)
     curve = curves.supply(volts, assumed.TRANSFORMER_SAG * volts * volts / power)
     parts.add(Element(a, b, device.name, "supply", a.name, (curve, OPEN)), (("dead", device.name), 1))
 

@@ -9,11 +9,9 @@ import numpy as np
 
 from wiregen.circuit.build import Circuit
 from wiregen.circuit.engine import Tables
-from wiregen.circuit.network import Element, Floats, Resistance, Whole
+from wiregen.circuit.network import Element, Floats, Resistance, Truths, Whole
 from wiregen.circuit.state import State
 from wiregen.terms import Pin
-
-Truths = np.ndarray[tuple[int, ...], np.dtype[np.bool_]]
 
 
 class Points:
@@ -29,15 +27,15 @@ class Points:
         states: Sequence[State],
         volts: Sequence[Floats],
         options: Whole,
-        elements: tuple[Element, ...],
         curves: Tables,
         picked: Truths,
         fed: Truths,
         restless: Truths,
+        chasing: Truths,
     ) -> None:
         self.circuit, self.states = circuit, tuple(states)
-        self._volts, self._options, self._elements, self._curves = volts, options, elements, curves
-        self.picked, self.fed, self.restless = picked, fed, restless
+        self._volts, self._options, self._curves = volts, options, curves
+        self.picked, self.fed, self.restless, self._chasing = picked, fed, restless, chasing
 
     def to_earth(self, pin: Pin) -> Floats:
         """The voltage [V] of a pin to earth, one a state. Zero at earth, and at a pin to which nothing is joined."""
@@ -70,6 +68,10 @@ class Points:
     def picked_up(self, state: int) -> frozenset[str]:
         """The relays and contactors that are picked up in a state."""
         return frozenset(c.device for c, on in zip(self.circuit.coils, self.picked[state], strict=True) if on)
+
+    def chasing(self, state: int) -> frozenset[str]:
+        """The relays and contactors that pick up and let go without end in a state; none where it is at rest."""
+        return frozenset(c.device for c, on in zip(self.circuit.coils, self._chasing[state], strict=True) if on)
 
     @cached_property
     def _numbers(self) -> dict[Element, int]:

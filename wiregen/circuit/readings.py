@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from wiregen.allocation.model import Allocation
+from wiregen.circuit.assumed import COLD_C, HOT_C
 from wiregen.circuit.build import Circuit, build
 from wiregen.circuit.measured import Place, places
 from wiregen.circuit.network import Element, Floats, Resistance
@@ -21,9 +22,8 @@ from wiregen.control.functions import Declared
 from wiregen.terms import Pin
 from wiregen.wiring.model import Wiring
 
-#: Between which a reading may lie: resistances of devices, temperature of conductors. common practice, no source.
+#: Between which the resistances of devices may lie for their expected value. common practice, no source.
 PARTS = (0.9, 1.1)
-CONDUCTORS_C = (-5.0, 70.0)
 #: What the instrument and the eye add. common practice, no source.
 INSTRUMENT_PART, INSTRUMENT_V, INSTRUMENT_MA = 0.005, 0.1, 0.1
 #: Voltages of so many nodes and states are held at once: a matter of memory only.
@@ -50,6 +50,15 @@ class Reading:
     high: float
     function: str
 
+    @property
+    def value(self) -> float:
+        """What is expected, in ``unit``."""
+        return self.volts if self.volts is not None else self.milliamps or 0.0
+
+    @property
+    def unit(self) -> str:
+        return "V" if self.volts is not None else "mA"
+
 
 def reading_states(declared: Declared, allocation: Allocation, circuit: Circuit) -> tuple[State, ...]:
     """The base state; each reference at its ends; each contact, sensor and output changed; each selector position.
@@ -75,7 +84,7 @@ def _operated(base: State, circuit: Circuit) -> Iterator[State]:
     moved = {key[1] for key in circuit.moves if key[0] == "operated"}
     for name, device in circuit.devices.items():
         if device.kind == "selector":
-            for position in (device.declared.positions or ("0", "1"))[1:]:
+            for position in device.positions[1:]:
                 yield replace(base, name=f"{name} in {position}", positions=((name, position),))
         elif name in moved and device.kind not in ("relay", "contactor"):
             word = "hot" if device.kind == "thermistor" else "operated"
@@ -113,11 +122,11 @@ def readings(declared: Declared, allocation: Allocation, wiring: Wiring, circuit
         asked.append(list(_ask(where, points, with_base=number == 0)))
         drawn.append([a.values(points) for a in asked[-1]])
     low, high = drawn, drawn
-    for temperature_c, scale in itertools.product(CONDUCTORS_C, PARTS):
+    for temperature_c, scale in itertools.product((COLD_C, HOT_C), PARTS):
         # One circuit after another: a large one fills much memory while it is solved.
         corner = build(declared, allocation, wiring, temperature_c=temperature_c, scale=scale)
         found = [_of_block(corner, block, those) for block, those in zip(blocks, asked, strict=True)]
-        low, high = _each(np.minimum, low, found), _each(np.maximum, high, found)
+        low, high = _each(np.fmin, low, found), _each(np.fmax, high, found)
     order = {state.name: i for i, state in enumerate(states)}
     flat = (zip(*block, strict=True) for block in zip(asked, drawn, low, high, strict=True))
     return tuple(sorted((r for block in flat for row in block for r in _rows(*row)), key=lambda r: order[r.state]))
@@ -134,14 +143,14 @@ class _Asked:
     number: int = -1
 
     def values(self, points: Points) -> Floats:
-        """The voltage [V], or the current [mA] of the part, one a shown state."""
+        """The voltage [V], or the current [mA] of the part, one a shown state; NaN where relays find no rest."""
         if not self.kind:
             found = points.volts(self.place.pin, self.place.to)
         elif self.number < 0:
             found = np.zeros(len(points.states))
         else:
             found = np.abs(points.amps(getattr(points.circuit, self.kind)[self.number])) * 1000.0
-        return found[list(self.shown)]
+        return np.where(points.restless, np.nan, found)[list(self.shown)]
 
 
 def _of_block(circuit: Circuit, block: Sequence[State], asked: Sequence[_Asked]) -> list[Floats]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 import numpy as np
 
@@ -11,7 +10,7 @@ from wiregen.circuit.build import Circuit, tables
 from wiregen.circuit.changes import changed
 from wiregen.circuit.curves import Curve
 from wiregen.circuit.engine import Tables, operating_points
-from wiregen.circuit.network import Coil, Element, Floats, Whole
+from wiregen.circuit.network import Coil, Floats, Truths, Whole
 from wiregen.circuit.parts import signal_curve, track
 from wiregen.circuit.points import Points
 from wiregen.circuit.state import AS_DRAWN, Change, State
@@ -29,27 +28,31 @@ def solve(circuit: Circuit, states: Sequence[State], change: Change = AS_DRAWN) 
     Kirchhoff's current law does not hold.
     """
     circuit = changed(circuit, change)
-    commanded, curves, elements = _compiled(circuit, states)
+    commanded, curves = _compiled(circuit, states)
     picked = np.array([[c.device in s.picked for c in circuit.coils] for s in states], dtype=bool)
     picked = picked.reshape(len(states), len(circuit.coils))
     fed = np.ones((len(states), len(circuit.feeds)), dtype=bool)
+    chasing = np.zeros_like(picked)
     options = _options(circuit, commanded, picked, fed, states)
     volts = [np.zeros((len(states), len(island.nodes))) for island in circuit.islands]
-    restless = np.zeros(len(states), dtype=bool)
     left = np.arange(len(states))
-    for _ in range(_ROUNDS):
+    for number in range(_ROUNDS):
         for island, found in zip(circuit.islands, volts, strict=True):
             if island.numbers.size:
                 # Most states differ elsewhere: what is the same here is solved once.
                 rows, same = _different(options[np.ix_(left, island.numbers)])
                 found[left] = operating_points(island, curves.part(island.numbers), rows)[same]
-        moved = _follow(circuit, volts, picked, fed, left)
+        coils = _follow(circuit.coils, circuit, volts, picked, left)
+        moved = coils.any(axis=1) | _follow(circuit.feeds, circuit, volts, fed, left).any(axis=1)
+        if number >= _ROUNDS // 2:  # what still moves then has no rest
+            chasing[left] |= coils
         left = left[moved]
         if not left.size:
             break
         options[left] = _options(circuit, commanded[left], picked[left], fed[left], [states[int(i)] for i in left])
-    restless[left] = True
-    return Points(circuit, tuple(states), tuple(volts), options, elements, curves, picked, fed, restless)
+    restless = np.isin(np.arange(len(states)), left)
+    chasing[~restless] = False
+    return Points(circuit, tuple(states), tuple(volts), options, curves, picked, fed, restless, chasing)
 
 
 def _different(rows: Whole) -> tuple[Whole, Whole]:
@@ -64,7 +67,7 @@ def _different(rows: Whole) -> tuple[Whole, Whole]:
     return rows[first], which
 
 
-def _compiled(circuit: Circuit, states: Sequence[State]) -> tuple[Whole, Tables, tuple[Element, ...]]:
+def _compiled(circuit: Circuit, states: Sequence[State]) -> tuple[Whole, Tables]:
     """Which curve every element has by what each state says; the curves, with those that values in states add."""
     rows: Whole = np.zeros((len(states), len(circuit.elements)), dtype=np.intp)
     added: dict[int, list[Curve]] = {}
@@ -84,11 +87,8 @@ def _compiled(circuit: Circuit, states: Sequence[State]) -> tuple[Whole, Tables,
                 if row[element] == 0:
                     row[element] = _curve(circuit, added, known, element, value)
     if not added:
-        return rows, circuit.tables, circuit.elements
-    elements = tuple(
-        replace(e, curves=(*e.curves, *added[i])) if i in added else e for i, e in enumerate(circuit.elements)
-    )
-    return rows, tables(elements), elements
+        return rows, circuit.tables
+    return rows, tables([(*e.curves, *added.get(i, ())) for i, e in enumerate(circuit.elements)])
 
 
 def _keys(state: State) -> list[tuple[str, ...]]:
@@ -100,12 +100,12 @@ def _keys(state: State) -> list[tuple[str, ...]]:
 
 
 def _moved(circuit: Circuit, key: tuple[str, ...]) -> tuple[tuple[int, int], ...]:
-    found = circuit.moves.get(key, ())
-    if not found and key[0] == "position" and key[2] not in (circuit.devices[key[1]].declared.positions or ("0", "1")):
-        raise ValueError(f"{key[1]} has no position {key[2]}")
-    if not found and key[0] == "operated" and key[1] not in circuit.devices:
-        raise ValueError(f"no device {key[1]}")
-    return found
+    name = key[1].split(":", 1)[0]
+    if name not in circuit.devices:
+        raise ValueError(f"no device {name}")
+    if key[0] == "position" and key[2] not in circuit.devices[name].positions:
+        raise ValueError(f"{name} has no position {key[2]}")
+    return circuit.moves.get(key, ())
 
 
 def _adjustable(circuit: Circuit, name: str) -> list[int]:
@@ -133,13 +133,7 @@ def _curve(
     return known[element, value]
 
 
-def _options(
-    circuit: Circuit,
-    commanded: Whole,
-    picked: np.ndarray[tuple[int, ...], np.dtype[np.bool_]],
-    fed: np.ndarray[tuple[int, ...], np.dtype[np.bool_]],
-    states: Sequence[State],
-) -> Whole:
+def _options(circuit: Circuit, commanded: Whole, picked: Truths, fed: Truths, states: Sequence[State]) -> Whole:
     """What the coils add: contacts of those that are picked up, nothing from devices that are not fed."""
     options = commanded.copy()
     for column, coil in enumerate(circuit.coils):
@@ -156,21 +150,14 @@ def _options(
     return options
 
 
-def _follow(
-    circuit: Circuit,
-    volts: Sequence[Floats],
-    picked: np.ndarray[tuple[int, ...], np.dtype[np.bool_]],
-    fed: np.ndarray[tuple[int, ...], np.dtype[np.bool_]],
-    left: Whole,
-) -> np.ndarray[tuple[int, ...], np.dtype[np.bool_]]:
-    """Lets every coil follow its voltage; which of the states ``left`` moved."""
-    moved = np.zeros(len(left), dtype=bool)
-    for stands, coils in ((picked, circuit.coils), (fed, circuit.feeds)):
-        for column, coil in enumerate(coils):
-            across = np.abs(_across(circuit, volts, coil, left))
-            now = np.where(stands[left, column], across >= coil.drop_v, across >= coil.pick_v)
-            moved |= now != stands[left, column]
-            stands[left, column] = now
+def _follow(coils: Sequence[Coil], circuit: Circuit, volts: Sequence[Floats], stands: Truths, left: Whole) -> Truths:
+    """Lets every coil follow its voltage; which of them moved in each of the states ``left``."""
+    moved = np.zeros((len(left), len(coils)), dtype=bool)
+    for column, coil in enumerate(coils):
+        across = np.abs(_across(circuit, volts, coil, left))
+        now = np.where(stands[left, column], across >= coil.drop_v, across >= coil.pick_v)
+        moved[:, column] = now != stands[left, column]
+        stands[left, column] = now
     return moved
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from wiregen.terms import Pin
 
@@ -42,7 +42,7 @@ class Change:
 
     name: str = ""
     opened: tuple[str, ...] = ()
-    joined: tuple[tuple[Pin, Pin, float], ...] = field(default=())
+    joined: tuple[tuple[Pin, Pin, float], ...] = ()
 
 
 #: Earth as a pin: what an earth fault joins a conductor to.

@@ -72,8 +72,5 @@ def _text(readings: tuple[Reading, ...]) -> str:
 
 
 def _row(reading: Reading) -> tuple[str, ...]:
-    unit = "mA" if reading.volts is None else "V"
-    value = reading.milliamps if reading.volts is None else reading.volts
-    assert value is not None
-    figures = (f"{v:.2f} {unit}" for v in (value, reading.low, reading.high))
+    figures = (f"{v:.2f} {reading.unit}" for v in (reading.value, reading.low, reading.high))
     return str(reading.pin), str(reading.to), *figures, reading.function

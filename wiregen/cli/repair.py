@@ -2,10 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
-import os
-import shutil
-import tempfile
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -84,6 +80,7 @@ def _one(
     design: Design, texts: dict[str, str], found: tuple[Repair, ...], number: int, dry_run: bool, folder: Path | None
 ) -> int:
     from wiregen.scheme.edit import diff
+    from wiregen.scheme.replacing import replace_files
 
     if number > len(found):
         few = f"there are {len(found)}" if found else "none was found"
@@ -95,11 +92,7 @@ def _one(
         for line in diff(change).splitlines():
             click.echo(printable(line))
         return status_of(design.findings)
-    for name in change.files:
-        try:
-            backup = _replaced(Path(name), change.before[name], change.after[name])
-        except OSError as error:
-            raise _unusable(design, f"{name} cannot be changed: {error.strerror or error}") from None
+    for name, backup in replace_files(change.files, change.before, change.after).items():
         click.echo(printable(f"{name}: changed; as it was: {backup}"))
     with Progress() as progress:
         after = designed(Path(design.scheme.path), design.scheme.variant, folder, progress)
@@ -108,28 +101,6 @@ def _one(
 
 def _unusable(design: Design, says: str) -> UnusableInput:
     return UnusableInput((Complaint(Spot(design.scheme.path, 1, 1), says),))
-
-
-def _replaced(path: Path, before: str, after: str) -> Path:
-    """Write a file whole or not at all, beside a copy of what it was. Raises OSError."""
-    path = path.resolve()
-    if path.read_bytes() != before.encode("utf-8"):
-        raise OSError("it was changed meanwhile")
-    if not os.access(path, os.W_OK):
-        raise OSError("it is read-only")
-    names = (path.with_name(f"{path.name}.bak{n if n > 1 else ''}") for n in itertools.count(1))
-    backup = next(name for name in names if not name.exists())
-    shutil.copy2(path, backup)
-    handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(after.encode("utf-8"))
-        shutil.copymode(path, temporary)
-        os.replace(temporary, path)
-    except BaseException:
-        Path(temporary).unlink(missing_ok=True)
-        raise
-    return backup
 
 
 def _show(design: Design, found: tuple[Repair, ...]) -> None:

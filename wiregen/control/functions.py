@@ -47,6 +47,16 @@ class Device:
         """``drive``, ``card``, ``supply``, ``contact``, ``lamp`` ..."""
         return self.profile.controller or self.profile.device or "device"
 
+    @property
+    def has_feed(self) -> bool:
+        """Whether it has a feed of its own from the mains."""
+        return self.kind in ("supply", "transformer", "drive")
+
+    @property
+    def positions(self) -> tuple[str, ...]:
+        """The positions of a selector, in order; 0 and 1 where the scheme names none."""
+        return self.declared.positions or ("0", "1")
+
     def figure(self, name: str) -> float | None:
         """A figure in its base unit, as the scheme states it for this device or else its profile; None without one."""
         found = self.profile.figures.get(name)
@@ -221,6 +231,7 @@ class Function:
     on_low: str = ""  # what the controller does when an analog signal falls below its low end, in plain words
     on_high: str = ""
     inverse: bool = False  # less signal means more speed
+    while_healthy: bool = False  # a fault output: it is energised while there is no fault
 
     @property
     def meaning(self) -> str:

@@ -184,6 +184,7 @@ class Interpreter:
         on_low: str = "",
         on_high: str = "",
         inverse: bool = False,
+        while_healthy: bool = False,
         supplies: Sequence[tuple[str, Supply | None]] = (),
         follows: End | None = None,
     ) -> None:
@@ -203,6 +204,7 @@ class Interpreter:
             spans=spans,
             setting=setting,
             where=where,
+            while_healthy=while_healthy,
             coil=coil,
             plain=plain,
             run=run,

@@ -67,6 +67,7 @@ def add_duty(book: Interpreter, controller: str, name: str, duty: Duty, where: W
         setting=setting,
         acts_on="closed",
         supplies=supplies,
+        while_healthy=_while_healthy(name, duty),
     )
 
 
@@ -81,8 +82,11 @@ def _add_through(book: Interpreter, controller: str, name: str, duty: Duty, wher
     forms = _duty_forms(book, device, name, duty, where)
     end = book.end(controller, name, "output", frozenset(), where, forms=forms, far=relay.place, load=relay)
     fed = None if forms == {"transistor"} else supply_of_coil(book, relay, where, duty.supply)
+    healthy = _while_healthy(name, duty)
     setting = _duty_setting(name, duty)
-    book.add(name, controller, "output", (end,), coil, fed, where, setting=setting, acts_on="closed")
+    book.add(
+        name, controller, "output", (end,), coil, fed, where, setting=setting, acts_on="closed", while_healthy=healthy
+    )
     makes = frozenset({"NO"})
     supplies = _duty_supplies(book, controller, duty, makes, where)
     supply = supplies[0][1] if supplies else None
@@ -212,6 +216,11 @@ def _add_show(book: Interpreter, controller: str, name: str, show: Show, where: 
         spans=show.spans or "",
         setting=f"set {signal}" + (f", spans {show.spans}" if show.spans else ""),
     )
+
+
+def _while_healthy(name: str, duty: Duty) -> bool:
+    """A fault output is energised while there is no fault, unless the scheme says otherwise."""
+    return name == "fault" and duty.energised != "in_fault"
 
 
 def _duty_setting(name: str, duty: Duty) -> str:

@@ -6,17 +6,22 @@ to bridge a contact or to take a safety function out of action.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from wiregen.circuit.assumed import conductor_ohm
+from wiregen.circuit.assumed import HOT_C, conductor_ohm
+from wiregen.circuit.build import ROOM_C
 from wiregen.circuit.loops import loop_points
 from wiregen.circuit.measured import places
+from wiregen.circuit.readings import INSTRUMENT_V, PARTS
 from wiregen.circuit.rest import at_rest
-from wiregen.control.functions import Function, Leg, Parallel, Series
+from wiregen.circuit.state import State
+from wiregen.control.functions import Function
+from wiregen.control.senses import sense_of
 from wiregen.documents.table import natural
-from wiregen.review.context import legs_in
+from wiregen.review.context import legs_of
 
 if TYPE_CHECKING:
     from wiregen.circuit.readings import Reading
@@ -27,11 +32,11 @@ if TYPE_CHECKING:
 LEADS_OHM = 0.5
 #: Between cores that nothing joins. IEC 60204-1, 18.3: at least 1 Mohm, from memory.
 INSULATED = "1 Mohm"
-HOT_C = 70.0
 #: For so many drives the sequence of taking over stands on the sheet itself.
 MOST_DRIVES = 12
 #: A reading that differs by less from that at rest is not asked for again.
-_CHANGED_V, _CHANGED_MA = 0.3, 0.3
+_CHANGED = {"V": 0.3, "mA": 0.3}
+AT_REST = State().name
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,10 +54,11 @@ class Step:
 
 def steps(design: Design) -> tuple[Step, ...]:
     """Every step of a design, in the order in which it is tested."""
+    supplies = _supplies(design)
     return (
-        *_dead(design),
-        *_first_supply(design.readings),
-        *_static(design.readings),
+        *_dead(design, supplies),
+        *_first_supply(supplies),
+        *_static(design.readings, supplies),
         *_loops(design),
         *_functions(design),
         *_restore(),
@@ -68,13 +74,15 @@ RESTORE = "6 Put back and sign"
 SECTIONS = (DEAD, SUPPLY, STATIC, LOOPS, FUNCTIONS, RESTORE)
 
 
-def _dead(design: Design) -> Iterator[Step]:
+def _dead(design: Design, supplies: Iterable[Reading]) -> Iterator[Step]:
     yield Step(DEAD, "isolate, secure against switching on, wait for stored energy", expect="done")
-    for reading in _supplies(design.readings):
+    for reading in supplies:
         yield Step(DEAD, "prove dead; tester tried before and after", str(reading.pin), str(reading.to), "0 V")
-    for supply in design.declared.devices:
-        if supply.kind == "supply":
-            yield Step(DEAD, "prove dead on the mains side", f"{supply.name}:L", f"{supply.name}:N", "0 V", most="0 V")
+    for supply in (d for d in design.declared.devices if d.kind == "supply"):
+        live = [pin for t in supply.profile.terminals if t.role == "mains" for pin in t.pins]
+        for one, other in itertools.combinations(live, 2):
+            pins = (f"{supply.name}:{one}", f"{supply.name}:{other}")
+            yield Step(DEAD, "prove dead on the mains side", *pins, "0 V", most="0 V")
     earth = {p.name for p in design.wiring.potentials if p.kind == "earth"}
     cables = {cable.name: cable for cable in design.wiring.cables}
     order = sorted(design.wiring.conductors, key=lambda c: (natural(c.cable), natural(c.core), natural(c.id)))
@@ -96,7 +104,7 @@ def _dead(design: Design) -> Iterator[Step]:
 
 def _through(conductor: Conductor, what: str) -> Step:
     """End to end: the resistance of the conductor, at most that of a hot one and the leads."""
-    expected = conductor_ohm(conductor, 20.0)
+    expected = conductor_ohm(conductor, ROOM_C)
     most = conductor_ohm(conductor, HOT_C) + LEADS_OHM
     return Step(DEAD, what, str(conductor.a), str(conductor.b), f"{expected:.2f} ohm", "0 ohm", f"{most:.2f} ohm")
 
@@ -122,38 +130,30 @@ def _screens(conductors: Iterable[Conductor], cables: dict[str, Cable]) -> Itera
                 )
 
 
-def _supplies(readings: Iterable[Reading]) -> list[Reading]:
+def _supplies(design: Design) -> list[Reading]:
     """The readings at rest between the terminals of supplies, in V."""
-    return [r for r in readings if r.state == "at rest" and r.volts is not None and r.function.endswith(f"of {r.owner}")
-            and r.function == f"{r.pin.name} of {r.owner}"]  # fmt: skip
+    given = {(e.a, e.b) for e in design.circuit.elements if e.kind == "supply"}
+    return [r for r in design.readings if r.state == AT_REST and r.unit == "V" and (r.pin, r.to) in given]
 
 
-def _first_supply(readings: Iterable[Reading]) -> Iterator[Step]:
-    for r in _supplies(readings):
+def _first_supply(supplies: Iterable[Reading]) -> Iterator[Step]:
+    for r in supplies:
         yield _measured(SUPPLY, "supply on, everything at rest", r)
 
 
-def _static(readings: tuple[Reading, ...]) -> Iterator[Step]:
+def _static(readings: Iterable[Reading], supplies: Iterable[Reading]) -> Iterator[Step]:
     """All at rest but the supplies; of each other state what it changes."""
-    supplies = {(r.pin, r.to) for r in _supplies(readings)}
-    rest = {(r.pin, r.to, r.volts is None): r for r in readings if r.state == "at rest"}
+    given = {(r.pin, r.to) for r in supplies}
+    rest = {(r.pin, r.to, r.unit): r for r in readings if r.state == AT_REST}
     for r in readings:
-        base = rest.get((r.pin, r.to, r.volts is None))  # none where relays find no rest
-        felt = _CHANGED_MA if r.volts is None else _CHANGED_V
-        changed = base is None or abs(_value(r) - _value(base)) > felt
-        if (r.state == "at rest" or changed) and (r.pin, r.to) not in supplies:
+        base = rest.get((r.pin, r.to, r.unit))  # none where relays find no rest
+        changed = base is None or abs(r.value - base.value) > _CHANGED[r.unit]
+        if (r.state == AT_REST or changed) and (r.pin, r.to) not in given:
             yield _measured(STATIC, r.state, r)
 
 
-def _value(reading: Reading) -> float:
-    value = reading.milliamps if reading.volts is None else reading.volts
-    assert value is not None
-    return value
-
-
 def _measured(section: str, state: str, r: Reading) -> Step:
-    unit = "mA" if r.volts is None else "V"
-    figures = (f"{v:.2f} {unit}" for v in (_value(r), r.low, r.high))
+    figures = (f"{v:.2f} {r.unit}" for v in (r.value, r.low, r.high))
     return Step(section, state, str(r.pin), str(r.to), *figures)
 
 
@@ -161,7 +161,7 @@ def _loops(design: Design) -> Iterator[Step]:
     found = places(design.declared, design.allocation, design.circuit)
     base = at_rest(design.declared, design.allocation)
     for p in loop_points(design.circuit, found, base):
-        least, most = p.volts * 0.9 - 0.1, p.volts * 1.1 + 0.1
+        least, most = (p.volts * part + sign * INSTRUMENT_V for part, sign in zip(PARTS, (-1, 1), strict=True))
         says = f"{p.source} at {p.set_ma:g} mA ({p.function})"
         figures = (f"{v:.2f} V" for v in (p.volts, max(least, 0.0), most))
         yield Step(LOOPS, says, str(p.pin), str(p.to), *figures)
@@ -174,11 +174,11 @@ def _functions(design: Design) -> Iterator[Step]:
     from wiregen.behaviour.expectations import told
     from wiregen.behaviour.sequence import run
 
-    drives = sum(d.kind == "drive" for d in design.declared.devices)
+    drives = {d.name for d in design.declared.devices if d.kind == "drive"}
     if design.has_errors:
         yield Step(FUNCTIONS, "not to be tried: findings of severity error stand against this scheme", expect="-")
         return
-    if drives > MOST_DRIVES:
+    if len(drives) > MOST_DRIVES:
         yield Step(FUNCTIONS, "the standard sequence of each drive, as `wiregen sequence` lists it", expect="as listed")
     else:
         plant = Plant.of_design(design)
@@ -186,35 +186,41 @@ def _functions(design: Design) -> Iterator[Step]:
             motions = "; ".join(f"{name} {told(plant, frame.standing, name)}" for name in plant.drives)
             yield Step(FUNCTIONS, frame.says, expect=motions)
     yield from _by_hand(design)
-    for function in design.declared.functions:
-        ends = [a for a in design.allocation.assignments if function.ends and a.end == function.ends[0].id]
-        if function.meaning in ("external trip", "enable", "stop") and ends:
-            pin = f"{ends[0].device}:{ends[0].channel}"
-            says = f"running; open the strip terminal or unplug at {pin}"
-            yield Step(FUNCTIONS, says, expect=f"stops ({function.name} lost)")
+    for function in (f for f in design.declared.functions if f.controller in drives):
+        yield from _opened(design, function)
         for what, answer in (("low", function.on_low), ("high", function.on_high)):
             if answer:
                 says = f"running on {function.name}; its signal lost, {what}"
                 yield Step(FUNCTIONS, says, expect=f"{function.controller}: {answer}")
 
 
+def _opened(design: Design, function: Function) -> Iterator[Step]:
+    """What opening the terminal of a function must do, where it acts on an open circuit."""
+    at = design.allocation.of_end(function.ends[0].id) if function.ends else None
+    if at is None or not sense_of(function.meaning).stops or function.acts_on not in ("open", "opening"):
+        return
+    does = "trips" if function.meaning == "external trip" else "stops"
+    if function.meaning.startswith("limit "):
+        does = f"stops {function.meaning.removeprefix('limit ')}"
+    says = f"running; open the strip terminal or unplug at {at.device}:{at.channel}"
+    yield Step(FUNCTIONS, says, expect=f"{function.controller} {does} ({function.name} lost)")
+
+
 def _by_hand(design: Design) -> Iterator[Step]:
     """What the sequence of taking over does not try: START while STOP is held, and the way the shaft turns."""
     for name, runs in design.declared.runs:
         own = [f for f in design.declared.functions if f.controller == name]
-        stops = [d for f in own if f.meaning == "stop" for d in _hands(f)]
-        starts = [d for f in own if f.meaning in ("start", "start reverse") for d in _hands(f)]
+        stops = [d for f in own if f.meaning == "stop" for d in _devices(f)]
+        starts = [d for f in own if f.meaning in ("start", "start reverse") for d in _devices(f)]
         if stops and starts and any(r.method == "three-wire" for r in runs):
             says = f"hold {' or '.join(stops)} and press {' or '.join(starts)}"
             yield Step(FUNCTIONS, says, expect=f"{name} does not start")
         yield Step(FUNCTIONS, f"run {name} forward, slowly", expect="the shaft turns as the machine needs it")
 
 
-def _hands(function: Function) -> list[str]:
+def _devices(function: Function) -> list[str]:
     """The devices whose contacts a function hangs on."""
-    if not isinstance(function.partner, Leg | Series | Parallel):
-        return []
-    return list(dict.fromkeys(leg.contact.device for leg in legs_in(function.partner)))
+    return list(dict.fromkeys(leg.contact.device for leg in legs_of(function)))
 
 
 def _restore() -> Iterator[Step]:

@@ -6,17 +6,12 @@ carries. A test holds them against cairo's own measure of the same font.
 
 from __future__ import annotations
 
-import atexit
 import functools
 import importlib.resources
 import importlib.util
 import json
-import os
-import shutil
-import tempfile
 from pathlib import Path
 from typing import NamedTuple
-from xml.sax.saxutils import escape
 
 from wiregen.drawing.box import Box
 
@@ -133,31 +128,12 @@ def shrink(text: str, size: float, width: float, least: float) -> float | None:
     return fitting if fitting >= least else None
 
 
-def packaged_folder() -> Path:
-    """The folder of the packaged font file.
+def packaged_file() -> Path:
+    """The packaged font file.
 
     Raises FileNotFoundError when the package ziafont is not there.
     """
     spec = importlib.util.find_spec("ziafont")
     if spec is None or spec.origin is None:
         raise FileNotFoundError("the package ziafont, which carries the font of the sheets, is not installed")
-    return Path(spec.origin).parent / "fonts"
-
-
-@functools.cache
-def use_packaged_fonts() -> Path:
-    """Let fontconfig see only the packaged font, so that a PDF does not depend on what the machine has.
-
-    Must run before cairo draws its first text in the process. The configuration, a file that fontconfig insists on,
-    goes with the process. Returns its path.
-    """
-    folder = tempfile.mkdtemp(prefix="wiregen-fonts-")
-    atexit.register(shutil.rmtree, folder, ignore_errors=True)
-    conf = Path(folder) / "fonts.conf"
-    conf.write_text(
-        '<?xml version="1.0"?><!DOCTYPE fontconfig SYSTEM "fonts.dtd"><fontconfig>'
-        f"<dir>{escape(str(packaged_folder()))}</dir><cachedir>{escape(folder)}</cachedir></fontconfig>",
-        encoding="utf-8",
-    )
-    os.environ["FONTCONFIG_FILE"] = str(conf)
-    return conf
+    return Path(spec.origin).parent / "fonts" / "DejaVuSans.ttf"

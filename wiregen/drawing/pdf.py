@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from wiregen.drawing import fonts
+from wiregen.drawing.font_face import packaged_face
 from wiregen.terms import InternalFault, WiregenError
 
 #: The date of a book that has none of its own: never the clock.
@@ -69,7 +70,6 @@ def _moment(date: str) -> str:
 @functools.cache
 def _cairo() -> tuple[Any, Any]:
     """cairocffi, and the class that draws one SVG as one page of a shared surface."""
-    fonts.use_packaged_fonts()
     try:
         import cairocffi as cairo
         from cairosvg.parser import Tree
@@ -80,10 +80,11 @@ def _cairo() -> tuple[Any, Any]:
             "install it (Debian, Ubuntu: apt install libcairo2; Fedora: dnf install cairo; macOS: brew install cairo) "
             "and run again. SVG, CSV and XLSX do not need it"
         ) from e
+    face = packaged_face()
 
     class Page(PDFSurface):  # type: ignore[misc]
         """cairosvg draws a text letter by letter; here a plain text goes out whole, which looks the same and is
-        selected as words.
+        selected as words. Whatever font a text asks for, it is set in the packaged one.
         """
 
         def __init__(self, svg: bytes, shared: Any, name: str, names: frozenset[str]) -> None:
@@ -97,6 +98,8 @@ def _cairo() -> tuple[Any, Any]:
         def draw(self, node: Any) -> None:
             if self._name:
                 name, self._name = self._name, ""
+                if face is not None:
+                    self.context.select_font_face = lambda *asked: self.context.set_font_face(face)
                 self.context.tag_begin("cairo.dest", f"name='{name}'")
                 self.context.tag_end("cairo.dest")
             if _is_plain_text(node):

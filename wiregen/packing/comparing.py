@@ -16,8 +16,9 @@ def write_comparison(
     alternatives: Sequence[Alternative], first: Design, folder: str | Path, remarks: Sequence[str] = ()
 ) -> Pack:
     """Write a comparison to ``folder``, whole or not at all; ``first`` gives the title block. Raises FolderRefused."""
-    from wiregen.drawing import pdf
+    from wiregen.drawing import book
     from wiregen.drawing.comparison_sheets import draw_comparison
+    from wiregen.drawing.pdf import CairoMissing
 
     table = comparison_table(alternatives)
     drawing = draw_comparison(side_by_side(alternatives), first, remarks)
@@ -27,8 +28,7 @@ def write_comparison(
     files["comparison.json"] = documents.json_bytes({"alternatives": comparison_json(alternatives)})
     no_pdf = None
     try:
-        pages = [(f"sheet-{s.number}", f"{s.number} {s.title}", s.svg) for s in drawing.sheets]
-        files["comparison.pdf"] = pdf.book(pages, first.scheme.model.scheme, first.scheme.model.date or "")
-    except pdf.CairoMissing as error:
+        files["comparison.pdf"] = book(drawing, first)
+    except CairoMissing as error:
         no_pdf = str(error)
     return written(folder, files, "comparison", no_pdf)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from wiregen.allocation.model import Allocation
+from wiregen.circuit.assumed import HOT_C
 from wiregen.circuit.build import Circuit, build
 from wiregen.control.functions import (
     ContactTree,
@@ -29,9 +30,6 @@ from wiregen.profiles.model import Terminal
 from wiregen.scheme import Scheme
 from wiregen.terms import Notice, Pin
 from wiregen.wiring.model import Wiring
-
-#: How hot conductors may be [degC]. common practice, no source.
-HOT_C = 70.0
 
 
 @dataclass(frozen=True)

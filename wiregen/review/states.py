@@ -18,7 +18,7 @@ RELAYS = ("relay", "contactor")
 def positions_of(device: Device) -> tuple[str, ...]:
     """The positions of a selector, 0 and 1 where it names none; of any other device at rest and operated."""
     if device.kind == "selector":
-        return device.declared.positions or ("0", "1")
+        return device.positions
     return ("at rest", "energised" if device.kind in RELAYS else "operated")
 
 

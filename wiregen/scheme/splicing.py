@@ -11,6 +11,9 @@ from wiregen.terms import Where, WiregenError
 from wiregen.yaml_text import load
 
 _LINE_END = re.compile(r"\r\n|\n|\r")
+#: A blank line at the end of a text, with the line end before it; and one at the start.
+_BLANK_AT_END = re.compile(r"(\n|\r(?!\n))[ \t]*(?:\r\n|\n|\r)\Z")
+_BLANK_AT_START = re.compile(r"\A[ \t]*(?:\r\n|\n|\r)")
 
 
 class Unspliceable(WiregenError):
@@ -38,10 +41,15 @@ def append(text: str, name: str, where: Where, value: Plain) -> str:
 
 
 def remove(text: str, name: str, where: Where) -> str:
-    """``text`` without the key or item at ``where``; a table or list that would be left empty goes with it."""
+    """``text`` without the key or item at ``where``; a table or list that would be left empty goes with it.
+
+    The last section of a file stays, and holds nothing: a file must have something in it.
+    """
     file = _File(text, name)
     while len(where) > 1 and len(file.children(where[:-1])) == 1:
         where = where[:-1]
+    if len(where) == 1 and len(file.children(())) == 1:
+        return file.replaced(where, {})
     return file.without(where)
 
 
@@ -164,7 +172,13 @@ class _File:
         if before not in ("", "-") or (before == "-" and not item):
             raise Unspliceable("more stands in that line")
         found = _LINE_END.search(self.text, end)
-        return self.text[:line] + (self.text[found.end() :] if found else "")
+        above, below = self.text[:line], self.text[found.end() :] if found else ""
+        # Of two blank lines that would come together one goes; none is left at either end of the file.
+        if not below.strip():
+            return _BLANK_AT_END.sub(r"\1", above)
+        if not above or _BLANK_AT_END.search(above):
+            below = _BLANK_AT_START.sub("", below)
+        return above + below
 
     def _without_in_line(self, start: int, end: int) -> str:
         after = re.compile(r"\s*,[ \t]*").match(self.text, end)

@@ -29,14 +29,13 @@ def supplies_and_coils(context: Context) -> Iterator[Notice]:
     points = solve(circuit, states)
     yield from _restless(context, points)
     for element in circuit.elements:
-        terminal = context.devices[element.of].profile.terminal_of(element.a.name)
+        terminal = context.terminal(element.a)
         if element.kind != "supply" or terminal is None or terminal.limit is None:
             continue
-        rest_v = max(knot for knot in element.curves[0].knots if np.isfinite(knot))
-        volts = np.where(points.restless, rest_v, points.volts(element.a, element.b))
-        worst = int(np.argmin(volts))
-        if volts[worst] < SUPPLY_LOW * rest_v:
-            yield _overloaded(context, element, terminal.limit.si, float(volts[worst]), rest_v, states[worst].name)
+        volts = np.where(points.restless, np.inf, points.volts(element.a, element.b))
+        worst, idle_v = int(np.argmin(volts)), element.curves[0].idle_v
+        if volts[worst] < SUPPLY_LOW * idle_v:
+            yield _overloaded(context, element, terminal.limit.si, float(volts[worst]), idle_v, states[worst].name)
 
 
 def _everything_on(context: Context) -> State:
@@ -48,10 +47,10 @@ def _everything_on(context: Context) -> State:
     return replace(base, name="all outputs on", energised=base.energised | on)
 
 
-def _overloaded(context: Context, element: Element, limit_a: float, volts: float, rest_v: float, state: str) -> Notice:
+def _overloaded(context: Context, element: Element, limit_a: float, volts: float, idle_v: float, state: str) -> Notice:
     says = (
         f"{element.a.name} of {element.of} gives no more than {limit_a * 1000:g} mA; in the state '{state}' more is "
-        f"asked of it, and its voltage falls from {rest_v:g} V to {volts:.1f} V"
+        f"asked of it, and its voltage falls from {idle_v:g} V to {volts:.1f} V"
     )
     return Notice(
         "supply-overloaded",
@@ -59,14 +58,17 @@ def _overloaded(context: Context, element: Element, limit_a: float, volts: float
         str(element.a),
         says,
         value=round(volts, 2),
-        limit=round(SUPPLY_LOW * rest_v, 2),
+        limit=round(SUPPLY_LOW * idle_v, 2),
         unit="V",
     )
 
 
 def _restless(context: Context, points: Points) -> Iterator[Notice]:
-    found = [points.states[int(i)].name for i in np.flatnonzero(points.restless)]
-    if found and points.circuit.coils:
-        relay = points.circuit.coils[0].device
-        says = f"{relay} picks up and lets go without end in the state '{found[0]}': its contacts take its feed away"
+    """Each relay that chatters, once, with the first state in which it does."""
+    told: dict[str, str] = {}
+    for number, state in enumerate(points.states):
+        for relay in sorted(points.chasing(number)):
+            told.setdefault(relay, state.name)
+    for relay, state_name in told.items():
+        says = f"{relay} picks up and lets go without end in the state '{state_name}': contacts take its own feed away"
         yield Notice("coil-never-rests", context.devices[relay].where, relay, says)

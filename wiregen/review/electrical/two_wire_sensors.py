@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from wiregen.circuit.assumed import figure
 from wiregen.circuit.inputs import Input, inputs
 from wiregen.circuit.points import Points
 from wiregen.circuit.rest import at_rest
@@ -16,7 +15,7 @@ from wiregen.review.context import Context, called
 from wiregen.review.electrical.worst import MOST_SUPPLY_V, SUPPLY_LOW
 from wiregen.terms import Notice, Pin
 
-_ROUNDED = 1.005
+_ROUNDED = 1.005  # the leak of a good insulation, and rounding
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,53 +45,58 @@ class _Watched:
         return nominal - (1.0 - SUPPLY_LOW) * (nominal + self.drop_v)
 
 
-def not_surely_off(context: Context) -> Iterator[Notice]:
+def at_inputs(context: Context) -> Iterator[Notice]:
+    """What is wrong between sensors and the inputs that they work on; the circuit is solved once for all of it."""
+    for it in _watched(context):
+        yield from _not_surely_off(it)
+        yield from _not_surely_on(it)
+        yield from _starved(context, it)
+
+
+def _not_surely_off(it: _Watched) -> Iterator[Notice]:
     """A sensor whose leakage keeps its input above the range in which it is surely off."""
-    for it in _watched(context):
-        volts, ranges = it.volts(it.blocks), it.at.ranges
-        leaking_a = volts / it.at.part.ohm
-        # A sensor that leaks just what its input may take, as standards have it, is well.
-        guarded = volts <= ranges.off_guarded_v and leaking_a <= _ROUNDED * ranges.off_most_a
-        if guarded or volts <= ranges.off_most_v:
-            continue
-        bleed = bleed_for_leakage(leaking_a, it.at.part.ohm, ranges.off_most_v, MOST_SUPPLY_V)
-        text = (
-            f"{it.sensor} lets {leaking_a * 1000:.2f} mA through when it blocks: {volts:.1f} V at {it.at.pin} "
-            f"({called(it.function)}), which is surely off up to {ranges.off_most_v:g} V"
-        )
-        yield _sensor_notice("sensor-not-surely-off", it, text, volts, ranges.off_most_v, "V", _by(it, bleed))
+    volts, ranges = it.volts(it.blocks), it.at.ranges
+    leaking_a = volts / it.at.part.ohm
+    # A sensor that leaks just what its input may take, as standards have it, is well.
+    guarded = volts <= ranges.off_guarded_v and leaking_a <= _ROUNDED * ranges.off_most_a
+    if guarded or volts <= ranges.off_most_v:
+        return
+    bleed = bleed_for_leakage(leaking_a, it.at.part.ohm, ranges.off_most_v, MOST_SUPPLY_V)
+    text = (
+        f"{it.sensor} lets {leaking_a * 1000:.2f} mA through when it blocks: {volts:.1f} V at {it.at.pin} "
+        f"({called(it.function)}), which is surely off up to {ranges.off_most_v:g} V"
+    )
+    yield _sensor_notice("sensor-not-surely-off", it, text, volts, ranges.off_most_v, "V", _by(it, bleed))
 
 
-def not_surely_on(context: Context) -> Iterator[Notice]:
+def _not_surely_on(it: _Watched) -> Iterator[Notice]:
     """A sensor whose drop, with the supply low, leaves its input too little to be surely on."""
-    for it in _watched(context):
-        drop, volts = it.drop_v, it.least_v
-        least = max(it.at.ranges.on_least_v, it.at.ranges.on_least_a * it.at.part.ohm)
-        if volts >= least:
-            continue
-        text = (
-            f"{it.sensor} drops {drop:.1f} V: with the supply 15 % low {volts:.1f} V are left at {it.at.pin} "
-            f"({called(it.function)}), which is surely on from {least:g} V"
-        )
-        most_drop = drop - (least - volts)
-        remedy = f"Use a sensor that drops at most {max(0.0, most_drop):.1f} V, such as one with three wires."
-        yield _sensor_notice("sensor-not-surely-on", it, text, volts, least, "V", remedy)
+    drop, volts = it.drop_v, it.least_v
+    least = max(it.at.ranges.on_least_v, it.at.ranges.on_least_a * it.at.part.ohm)
+    if volts >= least:
+        return
+    text = (
+        f"{it.sensor} drops {drop:.1f} V: with the supply 15 % low {volts:.1f} V are left at {it.at.pin} "
+        f"({called(it.function)}), which is surely on from {least:g} V"
+    )
+    most_drop = drop - (least - volts)
+    remedy = f"Use a sensor that drops at most {max(0.0, most_drop):.1f} V, such as one with three wires."
+    yield _sensor_notice("sensor-not-surely-on", it, text, volts, least, "V", remedy)
 
 
-def starved(context: Context) -> Iterator[Notice]:
+def _starved(context: Context, it: _Watched) -> Iterator[Notice]:
     """A two-wire sensor that, conducting, gets less than the current on which it lives."""
-    for it in _watched(context):
-        least_a = figure(context.devices[it.sensor], "least_current", 0.0)
-        volts = it.least_v
-        amps = volts / it.at.part.ohm
-        if amps >= least_a or volts <= 0.0:
-            continue
-        text = (
-            f"{it.sensor} needs {least_a * 1000:g} mA when it conducts, and with the supply 15 % low {it.at.pin} "
-            f"({called(it.function)}) draws {amps * 1000:.2f} mA"
-        )
-        bleed = bleed_for_least_current(least_a, amps, volts, MOST_SUPPLY_V)
-        yield _sensor_notice("sensor-starved", it, text, amps * 1000, least_a * 1000, "mA", _by(it, bleed))
+    least_a = context.devices[it.sensor].figure("least_current") or 0.0
+    volts = it.least_v
+    amps = volts / it.at.part.ohm
+    if amps >= least_a or volts <= 0.0:
+        return
+    text = (
+        f"{it.sensor} needs {least_a * 1000:g} mA when it conducts, and with the supply 15 % low {it.at.pin} "
+        f"({called(it.function)}) draws {amps * 1000:.2f} mA"
+    )
+    bleed = bleed_for_least_current(least_a, amps, volts, MOST_SUPPLY_V)
+    yield _sensor_notice("sensor-starved", it, text, amps * 1000, least_a * 1000, "mA", _by(it, bleed))
 
 
 def _sensor_notice(code: str, it: _Watched, text: str, value: float, limit: float, unit: str, remedy: str) -> Notice:
