@@ -11,11 +11,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import wiregen
+from wiregen import pipeline, profiles
 from wiregen.circuit import EARTH, Change, State, solve
 from wiregen.circuit.build import Circuit, tables
 from wiregen.circuit.curves import DIODE, OPEN, Curve, driver, leakage, pieces, regulator, resistor, supply
 from wiregen.circuit.engine import Tables, operating_points
 from wiregen.circuit.network import LEAK_S, Island
+from wiregen.scheme import read_text
 from wiregen.terms import Pin
 
 BRINE = Path(__file__).parents[2] / "examples" / "brine_pump.yaml"
@@ -138,6 +140,45 @@ def test_a_relay_that_takes_its_own_coil_away_never_rests(tmp_path: Path) -> Non
     assert points.chasing(0) == {"-KF1"}
     assert [f.subject for f in design.findings if f.code == "coil-never-rests"] == ["-KF1"]
     assert design.readings == ()
+
+
+RELAYS = """
+scheme: Two relays
+drawing: B-2
+revision: A
+practice: iec
+places:
+  +C1: {name: Cabinet}
+devices:
+  -TB1: {profile: supply_24v, at: +C1, zero_volt: earthed}
+  -KF1: {profile: interposing_relay, at: +C1, poles: 1}
+  -KF2: {profile: interposing_relay, at: +C1, poles: 1}
+control:
+  -KF1: {energise: FIRST, supply: -TB1}
+  -KF2: {energise: SECOND, supply: -TB1}
+"""
+
+
+def two_relays(first: str, second: str) -> wiregen.Design:
+    text = RELAYS.replace("FIRST", first).replace("SECOND", second)
+    return pipeline.design(read_text(text, "relays.yaml", profiles=profiles.load()))
+
+
+def test_of_two_relays_that_lock_each_other_out_the_first_is_in() -> None:
+    design = two_relays("-KF2.11-12", "-KF1.11-12")
+    points = solve(design.circuit, [State()])
+    assert points.restless.tolist() == [False]
+    assert points.picked_up(0) == {"-KF1"}
+    assert not [f for f in design.findings if f.code == "coil-never-rests"]
+
+
+def test_two_relays_that_chase_each_other_are_both_named() -> None:
+    """The first follows the second, the second opposes the first: in, in, out, out, and again."""
+    design = two_relays("-KF2.11-14", "-KF1.11-12")
+    points = solve(design.circuit, [State()])
+    assert points.restless.tolist() == [True]
+    assert points.chasing(0) == {"-KF1", "-KF2"}
+    assert sorted(f.subject for f in design.findings if f.code == "coil-never-rests") == ["-KF1", "-KF2"]
 
 
 @pytest.fixture(scope="module")

@@ -17,13 +17,17 @@ from wiregen.circuit.state import AS_DRAWN, Change, State
 from wiregen.terms import Pin
 
 #: After so many rounds of coils that move contacts that feed coils, a state has no rest.
-_ROUNDS = 40
+_ROUNDS = 60
+#: So many of them all coils follow at once; then one after another, for of two relays that lock each other out one is
+#: first. What still moves in the last rounds chatters.
+_TOGETHER, _SETTLING = 20, 45
 
 
 def solve(circuit: Circuit, states: Sequence[State], change: Change = AS_DRAWN) -> Points:
     """The operating points of ``states``, with one change to the circuit as drawn.
 
-    Coils pick up and let go until all stand as their voltage has it; a state without such a rest is ``restless``.
+    Coils pick up and let go until all stand as their voltage has it; where two could come first, the one that is
+    declared first does. A state without such a rest is ``restless``.
     Raises ValueError for a device, position or conductor that the circuit does not have, and InternalFault where
     Kirchhoff's current law does not hold.
     """
@@ -42,9 +46,9 @@ def solve(circuit: Circuit, states: Sequence[State], change: Change = AS_DRAWN) 
                 # Most states differ elsewhere: what is the same here is solved once.
                 rows, same = _different(options[np.ix_(left, island.numbers)])
                 found[left] = operating_points(island, curves.part(island.numbers), rows)[same]
-        coils = _follow(circuit.coils, circuit, volts, picked, left)
+        coils = _follow(circuit.coils, circuit, volts, picked, left, one=number >= _TOGETHER)
         moved = coils.any(axis=1) | _follow(circuit.feeds, circuit, volts, fed, left).any(axis=1)
-        if number >= _ROUNDS // 2:  # what still moves then has no rest
+        if number >= _SETTLING:
             chasing[left] |= coils
         left = left[moved]
         if not left.size:
@@ -150,14 +154,18 @@ def _options(circuit: Circuit, commanded: Whole, picked: Truths, fed: Truths, st
     return options
 
 
-def _follow(coils: Sequence[Coil], circuit: Circuit, volts: Sequence[Floats], stands: Truths, left: Whole) -> Truths:
-    """Lets every coil follow its voltage; which of them moved in each of the states ``left``."""
+def _follow(
+    coils: Sequence[Coil], circuit: Circuit, volts: Sequence[Floats], stands: Truths, left: Whole, *, one: bool = False
+) -> Truths:
+    """Lets every coil follow its voltage, or only ``one``, the first; which moved in each of the states ``left``."""
     moved = np.zeros((len(left), len(coils)), dtype=bool)
     for column, coil in enumerate(coils):
         across = np.abs(_across(circuit, volts, coil, left))
         now = np.where(stands[left, column], across >= coil.drop_v, across >= coil.pick_v)
         moved[:, column] = now != stands[left, column]
-        stands[left, column] = now
+    if one:
+        moved &= moved.cumsum(axis=1) == 1
+    stands[left] ^= moved
     return moved
 
 

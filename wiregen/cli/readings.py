@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from wiregen.circuit.readings import Reading
     from wiregen.pipeline import Design
 
+_NOTHING = "Nothing to measure: nothing is wired, or relays find no rest (`wiregen check` says which)."
 _CAUTION = (
     "Live measuring is for qualified people. Against the supply as it was measured; instrument and parts included."
 )
@@ -68,7 +69,7 @@ def _text(readings: tuple[Reading, ...]) -> str:
     for state in dict.fromkeys(r.state for r in readings):
         rows = [_row(r) for r in readings if r.state == state]
         lines += [printable(state), aligned(("from", "to", "expect", "least", "most", "function"), rows), ""]
-    return "\n".join([*lines, _CAUTION] if lines else ["Nothing to measure.", "", _CAUTION])
+    return "\n".join([*lines, _CAUTION] if lines else [_NOTHING, "", _CAUTION])
 
 
 def _row(reading: Reading) -> tuple[str, ...]:
