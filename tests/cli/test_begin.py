@@ -43,6 +43,21 @@ def test_a_file_that_exists_is_left_alone(tmp_path: Path) -> None:
     assert (tmp_path / "new.yaml").read_text(encoding="utf-8") == "mine"
 
 
+def test_a_pipe_that_never_answers_is_not_asked_for_ever(tmp_path: Path) -> None:
+    run = piped(tmp_path, "\n" * 100_000)
+    assert run.returncode == 2
+    assert "no answer would do to the question" in run.stderr
+    assert len(run.stderr) < 50_000
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_folder_that_is_not_there_is_told_before_the_first_question(tmp_path: Path) -> None:
+    command = [*BEGIN, "missing/new.yaml"]
+    run = subprocess.run(command, cwd=tmp_path, input="", capture_output=True, text=True, check=False)
+    assert run.returncode == 2
+    assert "is no folder that can be written to" in run.stderr
+
+
 def test_in_a_real_terminal(tmp_path: Path) -> None:
     """A pseudo-terminal, each answer typed after its prompt; one answer is wrong first."""
     typed = itertools.chain(["Wash water pump", "WW-1", "", "huge", "2"], itertools.repeat(""))

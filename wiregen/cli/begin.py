@@ -26,11 +26,16 @@ def command(file: Path) -> int:
     empty line takes what stands in brackets.
     """
     import wiregen
-    from wiregen.interview import answered, scheme_text
+    from wiregen.interview import Unanswered, answered, scheme_text
 
     if file.exists():
         raise click.UsageError(f"{file} exists already; name a new file")
-    text = scheme_text(answered(_ask, _tell))
+    if not os.access(file.parent, os.W_OK):
+        raise click.UsageError(f"{file} cannot be written: {file.parent} is no folder that can be written to")
+    try:
+        text = scheme_text(answered(_ask, _tell))
+    except Unanswered as question:
+        raise click.UsageError(f"no answer would do to the question {str(question)!r}; nothing was written") from None
     _write_new(file, text)
     design = wiregen.design(wiregen.read(file))
     print_findings(design.scheme, design.findings)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from wiregen.interview.answering import Ask, answered
+from wiregen.interview.answering import Ask, Unanswered, answered
 from wiregen.interview.questions import QUESTIONS, Answers, Question
 from wiregen.interview.writing import scheme_text
 
-__all__ = ["QUESTIONS", "Answers", "Ask", "Question", "answered", "scheme_text"]
+__all__ = ["QUESTIONS", "Answers", "Ask", "Question", "Unanswered", "answered", "scheme_text"]

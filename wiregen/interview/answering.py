@@ -10,6 +10,12 @@ from wiregen.interview.questions import QUESTIONS, Answers, Question
 Ask = Callable[[Question], str]
 #: Says why an answer will not do.
 Tell = Callable[[str], None]
+#: So often a question is put; a pipe that never gives a fit answer would be asked for ever.
+_PATIENCE = 100
+
+
+class Unanswered(Exception):
+    """A question that was put again and again; its text."""
 
 
 def answered(ask: Ask, tell: Tell, questions: Sequence[Question] = QUESTIONS) -> Answers:
@@ -21,7 +27,7 @@ def answered(ask: Ask, tell: Tell, questions: Sequence[Question] = QUESTIONS) ->
 
 
 def _one(question: Question, ask: Ask, tell: Tell) -> str:
-    while True:
+    for _ in range(_PATIENCE):
         text = ask(question).strip()
         if question.choices:
             word = chosen(question, text)
@@ -33,6 +39,7 @@ def _one(question: Question, ask: Ask, tell: Tell) -> str:
         if says is None:
             return text
         tell(says)
+    raise Unanswered(question.text)
 
 
 def chosen(question: Question, text: str) -> str | None:
