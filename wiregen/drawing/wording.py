@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from wiregen.drawing import fonts
 from wiregen.drawing.canvas import LEAST, NOTE, TEXT
-from wiregen.drawing.paragraphs import Paragraph, paragraph
+from wiregen.drawing.paragraphs import LEADING, Paragraph, paragraph
 from wiregen.drawing.references import References
 from wiregen.drawing.rows import Port
 from wiregen.drawing.units import Unit
@@ -52,7 +52,7 @@ class UnitText:
 
     @property
     def references_height(self) -> float:
-        return fonts.cap_height(LEAST) + (self.references - 1) * LEAST * 1.24 if self.references else 0.0
+        return fonts.cap_height(LEAST) + (self.references - 1) * LEAST * LEADING if self.references else 0.0
 
 
 def beside_unit(unit: Unit, width: float, references: References) -> UnitText:
