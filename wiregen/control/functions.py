@@ -99,6 +99,15 @@ class Parallel:
 ContactTree = Leg | Series | Parallel
 
 
+def legs_in(partner: object) -> tuple[Leg, ...]:
+    """The contacts of a tree, in declared order; none of what is no tree."""
+    if isinstance(partner, Leg):
+        return (partner,)
+    if isinstance(partner, Series | Parallel):
+        return tuple(leg for part in partner.parts for leg in legs_in(part))
+    return ()
+
+
 @dataclass(frozen=True, slots=True)
 class Sensor:
     """A proximity switch; ``output`` is None for a two-wire one. ``polarity``: source for PNP, sink for NPN."""
