@@ -58,6 +58,10 @@ class Device:
         return found.si if found is not None else None
 
 
+#: The kinds of devices whose terminals are given to functions, in the order in which their potentials are numbered.
+CONTROLLERS = ("drive", "card", "safety_relay")
+
+
 @dataclass(frozen=True, slots=True)
 class Supply:
     """Where a control voltage comes from: a supply unit, a transformer, or a controller's own 24 V output.
