@@ -10,6 +10,7 @@ import pytest
 import wiregen
 from wiregen.behaviour import Plant, Standing
 from wiregen.circuit import Change
+from wiregen.terms import Pin
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 
@@ -128,7 +129,7 @@ def test_a_loop_that_loses_its_feedback_does_as_declared() -> None:
 def test_a_change_in_the_wiring_is_another_plant() -> None:
     own = plant("brine_pump")
     running = led("brine_pump", "press -SJ1")
-    stop = own.pin_of("-TA1", "stop")
+    stop = Pin("-TA1", "DI2")
     wire = next(r.of for r in own.circuit.fixed if r.kind == "wire" and stop in (r.a, r.b))
     broken = own.changed(Change(opened=(wire,)))
     assert broken.after(running, running.hands).drive("-TA1").why == "stop"

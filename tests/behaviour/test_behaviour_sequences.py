@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -10,10 +11,12 @@ import wiregen
 from wiregen import profiles
 from wiregen.behaviour import Plant
 from wiregen.behaviour.acceptance import acceptance, acceptance_data
+from wiregen.behaviour.expectations import Deviation
 from wiregen.behaviour.sequence import run
 from wiregen.behaviour.traces import traces
 from wiregen.drawing.box import Box
-from wiregen.drawing.timing_chart import as_svg, charts
+from wiregen.drawing.canvas import Canvas
+from wiregen.drawing.timing_chart import as_svg, charts, draw
 from wiregen.pipeline import Design
 from wiregen.scheme import read_text
 from wiregen.scheme.steps import Step
@@ -63,6 +66,23 @@ def test_steps_that_hold_are_silent() -> None:
 def test_steps_that_do_not_hold_are_found_where_they_stand() -> None:
     wrong = GOOD.replace("{release: -SJ2, expect: {-TA1: still}}", "{release: -SJ2, expect: {-TA1: running reverse}}")
     assert codes(designed(wrong)) == [("step-not-as-expected", 12)]
+
+
+METER = (EXAMPLES / "mash_mixer.yaml").read_text(encoding="utf-8")
+MIXING = "steps:\n- {turn: {-SJ2: RECIPE}}\n- {command: {-KE2: mixer on}, expect: {-TA1: running at 25 Hz, -PG1: %s}}\n"
+
+
+@pytest.mark.parametrize(
+    ("signal", "right", "wrong", "unfit"),
+    [("4-20 mA", "12 mA", "9 mA", "5 V"), ("0-10 V", "5 V", "4 V", "10 mA")],
+)
+def test_a_meter_shows_its_signal_in_its_own_unit(signal: str, right: str, wrong: str, unfit: str) -> None:
+    # Half of 0 to 50 Hz is half of the span: IEC 60381-1 and -2, from memory.
+    text = METER.replace("on: -PG1, signal: 4-20 mA", f"on: -PG1, signal: {signal}")
+    for shown, found in ((right, []), (wrong, ["step-not-as-expected"]), (unfit, ["step-unfit"])):
+        design = designed(MIXING % shown, text=text)
+        assert [f.code for f in design.findings if f.code.startswith("step-")] == found, shown
+        assert all(right in f.message for f in design.findings if f.code == "step-not-as-expected")
 
 
 @pytest.mark.parametrize(
@@ -176,15 +196,36 @@ def test_a_chart_shows_every_step_and_every_trace_that_moves() -> None:
         assert all("<text" in svg and n in svg for n in ("Inputs", "Outputs", "Speed, Hz"))
 
 
-def test_a_pack_of_a_scheme_with_steps_has_a_sheet_of_its_chart() -> None:
-    from wiregen.drawing.sheet_set import draw
+@pytest.mark.parametrize("count", [1, 3, 5, 9, 14])
+@pytest.mark.parametrize("wrong", [0, 3])
+def test_charts_fit_their_area_with_many_drives_and_much_that_is_wrong(count: int, wrong: int) -> None:
+    plant = Plant.of_design(designed(GOOD))
+    frames = run(plant, designed(GOOD).scheme.model.steps)
+    says = Deviation("-TA1", "running reverse at 12.5 Hz", "tripped (external trip), " * 12)
+    frames = tuple(replace(f, deviations=(says,) * wrong) for f in frames)
+    found = traces(plant, frames)
+    speed = next(t for t in found if t.group == "speed")
+    listed = [*(t for t in found if t is not speed), *(replace(speed, name=f"-TA{n + 1}") for n in range(count))]
+    area = Box(0.0, 0.0, 400.0, 240.0)
+    parts = charts(frames, listed, area)
+    for trace in listed:
+        shown = [f.number for c in parts for f in c.frames if trace.name in {t.name for t in c.traces}]
+        assert set(shown) == {f.number for f in frames}, trace.name
+    for chart in parts:
+        assert draw(Canvas(400.0, 240.0, chart.title), chart, area) <= area.y1
+        own = Box(0.0, 0.0, chart.width, chart.height)
+        assert draw(Canvas(own.x1, own.y1, chart.title), chart, own) <= own.y1
 
-    titles = [s.title for s in draw(designed(GOOD)).sheets]
+
+def test_a_pack_of_a_scheme_with_steps_has_a_sheet_of_its_chart() -> None:
+    from wiregen.drawing import sheet_set
+
+    titles = [s.title for s in sheet_set.draw(designed(GOOD)).sheets]
     assert [t for t in titles if t.startswith("Timing")] == [
         "Timing chart, steps 1 to 10",
         "Timing chart, steps 11 to 15",
     ]
-    assert not any(s.title.startswith("Timing") for s in draw(designed("")).sheets)
+    assert not any(s.title.startswith("Timing") for s in sheet_set.draw(designed("")).sheets)
 
 
 def test_a_part_of_a_plant_has_the_steps_that_concern_it() -> None:

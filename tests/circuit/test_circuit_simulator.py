@@ -59,3 +59,12 @@ def test_the_operating_point_is_that_of_the_simulator(path: Path) -> None:
 def _unfed(points: Points, state: int) -> frozenset[str]:
     feeds = points.circuit.feeds
     return frozenset(f.device for f, fed in zip(feeds, points.fed[state], strict=True) if not fed)
+
+
+def test_the_simulator_does_not_simply_give_back_where_it_began() -> None:
+    """Begun 0.3 V off at every node, it comes to the same; else the test above could not fail."""
+    design = wiregen.design(wiregen.read(next(p for p in examples() if p.stem == "brine_pump")))
+    points = solve(design.circuit, [State()])
+    true = {pin: float(points.to_earth(pin)[0]) for island in design.circuit.islands for pin in island.nodes}
+    found = volts(design, State(), frozenset(), frozenset(), {pin: v + 0.3 for pin, v in true.items()})
+    assert {pin: v for pin, v in found.items() if abs(v - true[pin]) > 1e-3} == {}

@@ -210,11 +210,24 @@ def test_where_no_single_change_serves_two_are_made_together(
     )
     text = file.read_text(encoding="utf-8")
     repairs = offered(capsys, file)
-    assert [(r["cost"], str(r["says"]).count("keep nothing free at -KE6:")) for r in repairs] == [(2, 2)] * 4
+    found = [(r["cost"], r["safe"], str(r["says"]).count("keep nothing free (later) at -KE6:")) for r in repairs]
+    assert found == [(2, False, 2)] * 4
     assert run(capsys, "repair", file, "--apply", 1)[0] == 0
     assert changed(text, file) == [
         (f"  -KE6: {{{', '.join(free)}}}", f"  -KE6: {{{', '.join(free[2:])}}}"),
     ]
+    assert conflicts(capsys, file) == []
+
+
+def test_what_is_kept_free_is_named_with_its_reason_and_never_freed_safely(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = pump(tmp_path, fixed="{AI2: {keep_free: burnt}}")
+    text = file.read_text(encoding="utf-8")
+    repair = numbered(capsys, file, "keep nothing free (burnt) at -TA1:AI2")
+    assert (repair["cost"], repair["safe"], repair["new_findings"]) == (1, False, [])
+    assert run(capsys, "repair", file, "--apply", repair["number"])[0] == 0
+    assert file.read_text(encoding="utf-8") == text.replace("fixed:\n  -TA1: {AI2: {keep_free: burnt}}\n\n", "")
     assert conflicts(capsys, file) == []
 
 

@@ -190,6 +190,8 @@ def test_what_was_not_checked_says_so() -> None:
     assert ampacity.base_a(1.5).certain
     assert not ampacity.base_a(0.5).certain
     assert not ampacity.ampacity_a(1.5, circuits=2).certain
+    assert [ampacity.grouping_factor(n).certain for n in (1, 2)] == [True, False]
+    assert not ampacity.least_area("inside", "control").certain
 
 
 def test_ampacity_ends_with_its_tables() -> None:
@@ -202,8 +204,8 @@ def test_ampacity_ends_with_its_tables() -> None:
     with pytest.raises(ValueError, match="ends at 9"):
         ampacity.grouping_factor(10)
     with pytest.raises(ValueError, match="no least area is known inside"):
-        ampacity.least_area_mm2("inside", "two cores")
-    assert ampacity.least_area_mm2("outside", "two cores") > ampacity.least_area_mm2("outside", "two cores screened")
+        ampacity.least_area("inside", "two cores")
+    assert ampacity.least_area("outside", "two cores") > ampacity.least_area("outside", "two cores screened")
 
 
 @given(st.floats(100, 1e5), st.floats(100, 700), st.floats(0.5, 0.95), st.floats(0.56, 0.97))

@@ -113,3 +113,18 @@ control:
     run: {method: three-wire, start: -SJ1, stop: -SJ2}
     relays: {running: {switches: -PF1, supply: -TB1}, ready: {switches: -PF2, supply: -TB1}}
 """
+
+
+@pytest.mark.parametrize(("ohm", "code"), [("140 ohm", None), ("350 ohm", LOOP), ("620 ohm", "loop-short-of-voltage")])
+def test_a_loop_that_fails_at_nominal_voltage_is_an_error(ohm: str, code: str | None) -> None:
+    """15 V lift-off and R at 24.0 and 20.4 V: 20 mA need 15 + 0.02 R + cable. Source: Ohm's law."""
+    text = _loop("10 m").replace("-TA1: {profile: drive_compact, at: +C1}", _WITH_INPUT.replace("OHM", ohm))
+    design = designed(
+        text.replace("profile: transmitter_two_wire", "figures: {lift_off: 15 V}, profile: transmitter_two_wire")
+    )
+    told = [f for f in design.findings if f.code in (LOOP, "loop-short-of-voltage")]
+    assert [f.code for f in told] == ([code] if code else [])
+    assert [f.severity for f in told] == ([] if code is None else ["warning" if code == LOOP else "error"])
+
+
+_WITH_INPUT = "-TA1: {profile: drive_compact, at: +C1, figures: {resistance of AI2 at 4-20 mA: OHM}}"

@@ -179,4 +179,4 @@ def test_reading_takes_no_longer_than_a_multiple_of_parsing(read: Callable[..., 
 
     loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
     parsing = best(lambda: yaml.compose(brine_pump, Loader=loader))
-    assert best(lambda: read(brine_pump)) < 40 * parsing
+    assert best(lambda: read(brine_pump)) < 25 * parsing

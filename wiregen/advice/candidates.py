@@ -70,7 +70,7 @@ def _freed(design: Design, conflict: Conflict) -> Iterator[Candidate]:
         for gone in entries:
             rest = [_plain(entry) for entry in entries if entry is not gone]
             if None not in rest:
-                said = f"fix {gone.function} no more" if gone.function else "keep nothing free"
+                said = f"fix {gone.function} no more" if gone.function else f"keep nothing free ({gone.keep_free})"
                 value = rest[0] if len(rest) == 1 else rest or None
                 yield Candidate(f"{said} at {device}:{label}", COSTS["free"], {"fixed": {device: {label: value}}})
 

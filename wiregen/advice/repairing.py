@@ -21,8 +21,8 @@ _TRIALS = 60  # changes that are tried for one conflict
 class Repair:
     """A change that ends a conflict and brings no new error. ``number`` counts from 1 over all conflicts.
 
-    ``safe``: it changes nothing but what is fixed where, so every declaration of how the machine stops, starts, is
-    limited, trips and answers a lost signal, and every polarity and supply, is as before; and
+    ``safe``: it changes nothing but where functions are fixed, so every declaration of how the machine stops, starts,
+    is limited, trips and answers a lost signal, every polarity and supply, and what is kept free, is as before; and
     nothing is newly warned of.
     """
 
@@ -72,4 +72,11 @@ def _tried(source: Source, before: Design, conflict: Conflict, change: Candidate
 
 def _safe(before: Design, after: Design, new: tuple[Finding, ...]) -> bool:
     one, other = (d.scheme.model.model_copy(update={"fixed": {}}) for d in (before, after))
-    return one == other and all(f.severity is Severity.NOTE for f in new)
+    free = _kept_free(before) == _kept_free(after)
+    return one == other and free and all(f.severity is Severity.NOTE for f in new)
+
+
+def _kept_free(design: Design) -> set[tuple[str, str]]:
+    """Device and label of what is kept free: it may be burnt, or promised to somebody."""
+    tables = design.scheme.model.fixed
+    return {(d, label) for d in tables for label, entries in tables[d].items() if any(e.keep_free for e in entries)}

@@ -5,13 +5,16 @@ What is expected stands in the declaration; the plant is asked only what to oper
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 from wiregen.behaviour.controllers import Drive
 from wiregen.behaviour.deeds import Deed, deeds_for, resets
+from wiregen.behaviour.drive import WAYS
 from wiregen.behaviour.drive_spec import RunSpec
 from wiregen.behaviour.exploring import Lead, search
 from wiregen.behaviour.plant import DesignLike, Plant
+from wiregen.behaviour.sequence import follow
 from wiregen.behaviour.standing import Standing
 from wiregen.control.functions import SelectionInfo, Transmitter
 from wiregen.scheme.steps import Step
@@ -110,7 +113,7 @@ class _Writer:
                 known = key in self._plant.circuit.devices[device].declared.positions
                 if not known or reference is None or reference.kind != "preset" or selection.run_of(0):
                     continue
-                hz = _limited(self._spec.limits_hz, reference.preset_hz)
+                hz = self._spec.limited(reference.preset_hz)
                 self._do({"turn": {device: key}}, f"running at {hz:g} Hz")
             positions = self._plant.circuit.devices[device].declared.positions
             if positions and self._drive_reference != self._reference_at(selection, at or positions[0]):
@@ -200,25 +203,28 @@ class _Writer:
 
     def _there_and_back(self, deed: Deed, there: str, back: str | None) -> None:
         """Do something and undo it, whatever it was."""
-        first = self._plant.circuit.devices[deed.device.split(":")[0]].declared.positions or ("0", "1")
-        before = dict(self.standing.hands.positions).get(deed.device, first[0])
+        before = self._position(deed.device) if deed.kind == "turn" else ""
         self._do(self._data(deed, tap=False), there)
         if deed.kind == "turn":
-            other = before if before != dict(self.standing.hands.positions).get(deed.device) else str(deed.value)
+            other = before if before != self._position(deed.device) else str(deed.value)
             self._do({"turn": {deed.device: other}}, back)
         else:
             self._do(self._data(deed, tap=False), back)
 
+    def _position(self, selector: str) -> str:
+        """Where a selector stands."""
+        return dict(self.standing.hands.positions).get(selector, self._at_rest(selector))
+
+    def _at_rest(self, selector: str) -> str:
+        return self._plant.circuit.devices[selector].positions[0]
+
     def _leave(self, lead: list[tuple[Deed, bool]]) -> None:
         """Everything back as it was before the run."""
-        rest = self._plant.at_rest().hands
         for deed, tap in reversed(lead):
             if not tap and (deed.device in self.standing.hands.operated | self.standing.hands.commanded):
                 self._do(self._data(deed, tap=False), None)
             elif deed.kind == "turn":
-                first = self._plant.circuit.devices[deed.device].declared.positions or ("0", "1")
-                back = dict(rest.positions).get(deed.device, first[0])
-                self._do({"turn": {deed.device: back}}, None)
+                self._do({"turn": {deed.device: self._at_rest(deed.device)}}, None)
         stop = next((d for s in self._spec.runs for n in s.stops if (d := self._deed_for(n))), None)
         if self.standing.drive(self._drive).moving and stop is not None:
             self._do(self._data(stop, tap=True), "still")
@@ -250,35 +256,31 @@ class _Writer:
         """One deed after which a function acts that does not act now."""
         if function in self.standing.drive(self._drive).acting:
             return None
-        kinds = ("press", "actuate", "turn", "command")
-        options = [d for d in self._deeds if d.kind in kinds and d.on(self.standing.hands) != self.standing.hands]
-        after = self._plant.settle([self.standing] * len(options), [d.on(self.standing.hands) for d in options])
-        return next(
-            (d for d, s in zip(options, after, strict=True) if function in s.drive(self._drive).acting),
-            None,
-        )
+        return next((d for d, acting in self._tried() if function in acting), None)
 
     def _deed_against(self, run: RunSpec) -> Deed | None:
         """One deed after which a command that lasts does not act any more."""
         acting = self.standing.drive(self._drive).acting
         command = next((name for name in run.levels if name in acting), None)
-        options = [d for d in self._deeds if d.kind in ("press", "command", "turn", "actuate")]
-        after = self._plant.settle([self.standing] * len(options), [d.on(self.standing.hands) for d in options])
         if command is None:
             return None
-        return next(
-            (d for d, s in zip(options, after, strict=True) if command not in s.drive(self._drive).acting), None
-        )
+        return next((d for d, acting in self._tried() if command not in acting), None)
+
+    def _tried(self) -> Iterator[tuple[Deed, frozenset[str]]]:
+        """Each deed that moves a contact or an output now, and the functions that act after it."""
+        kinds, hands = ("press", "actuate", "turn", "command"), self.standing.hands
+        options = [d for d in self._deeds if d.kind in kinds and d.on(hands) != hands]
+        after = self._plant.settle([self.standing] * len(options), [d.on(hands) for d in options])
+        return ((d, s.drive(self._drive).acting) for d, s in zip(options, after, strict=True))
 
     # Writing
 
     def _running(self) -> str:
         memory = self.standing.drive(self._drive)
         reference = self._spec.reference(memory.reference)
-        way = "reverse" if self._way < 0 else "forward"
         if reference is not None and reference.kind == "preset":
-            return f"running {way} at {_limited(self._spec.limits_hz, reference.preset_hz):g} Hz"
-        return f"running {way}"
+            return f"running {WAYS[self._way]} at {self._spec.limited(reference.preset_hz):g} Hz"
+        return f"running {WAYS[self._way]}"
 
     def _data(self, deed: Deed, *, tap: bool) -> StepData:
         hands, device = self.standing.hands, deed.device
@@ -288,8 +290,7 @@ class _Writer:
             case "press" | "actuate":
                 return {"release" if device in hands.operated else "operate": device}
             case "turn" if dict(hands.positions).get(device) == deed.value:
-                first = self._plant.circuit.devices[device].declared.positions or ("0", "1")
-                return {"turn": {device: first[0]}}
+                return {"turn": {device: self._at_rest(device)}}
             case "turn":
                 return {"turn": {device: str(deed.value)}}
             case "network":
@@ -303,15 +304,9 @@ class _Writer:
 
     def _do(self, data: StepData, expect: str | None, says: str = "") -> None:
         """Write a step and take it."""
-        from wiregen.behaviour.sequence import follow
-
         if not data and expect is None:
             return
         step = {**data, **({"expect": {self._drive: expect}} if expect else {}), **({"says": says} if says else {})}
         self.standing = follow(self._plant, self.standing, Step.model_validate(step))
         self._way = self._moving or self._way
         self.steps.append(step)
-
-
-def _limited(limits: tuple[float, float] | None, hz: float) -> float:
-    return hz if limits is None else min(max(hz, limits[0]), limits[1])

@@ -15,7 +15,7 @@ from wiregen.behaviour.fault_list import all_faults
 from wiregen.behaviour.plant import DesignLike, Plant
 from wiregen.behaviour.scripts import Script, scripts, traced
 from wiregen.behaviour.standing import Standing
-from wiregen.behaviour.views import View, Viewer
+from wiregen.behaviour.views import View, Viewer, same_speed
 from wiregen.scheme import Scheme
 
 
@@ -128,7 +128,7 @@ def motion(facts: Facts, healthy: View, fault: View) -> str:
         elif h.moving and f.moving != h.moving:
             says = f"reverses: {f.says()}"
         elif h.moving:
-            says = f"keeps {f.says()}" if abs(h.hz - f.hz) <= 0.5 else f"changes to {f.says()}"
+            says = f"keeps {f.says()}" if same_speed(h.hz, f.hz) else f"changes to {f.says()}"
         elif f.tripped and not h.tripped:
             says = f"stays still, trips: {f.tripped}"
         else:
@@ -169,8 +169,8 @@ def _facts(plant: Plant, scheme: Scheme, found: Sequence[Script]) -> Facts:
         for n, stage in enumerate(script.stages[1:], 1)
         if stage.deed is not None
         and stage.deed.kind not in ("dip", "key")
-        and not script.memories[n - 1].drive(script.base.drive).moving
-        and script.memories[n].drive(script.base.drive).moving
+        and not script.standings[n - 1].drive(script.base.drive).moving
+        and script.standings[n].drive(script.base.drive).moving
         and not (stage.back and stage.deed.kind == "press")
     }
     starters |= {script.base.start.device for script in found if script.base.start is not None}

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, get_args
 
 from wiregen.behaviour.exploring import Base
 from wiregen.behaviour.scripts import Script, Stage
 from wiregen.behaviour.views import Motion, View, faster, looks_the_same, same_motion, shows_the_same
 
+#: Worst first.
 FaultClass = Literal[
     "self-start",
     "unstoppable",
@@ -25,29 +26,14 @@ FaultClass = Literal[
     "stops",
     "hidden",
 ]
+#: Earliest first, for a motor at rest.
 Noticed = Literal["at once", "at next start", "at next stop", "at test only", "never"]
 StopWorks = Literal["works", "other only", "none"]
 
-#: Worst first.
-CLASSES: tuple[FaultClass, ...] = (
-    "self-start",
-    "unstoppable",
-    "reverses",
-    "speeds-up",
-    "restarts",
-    "unprotected",
-    "damages",
-    "misleads",
-    "slows",
-    "stoppable",
-    "blocked",
-    "stops",
-    "hidden",
-)
+CLASSES: tuple[FaultClass, ...] = get_args(FaultClass)
 #: Those in which a motor does what nobody wants of it.
 DANGEROUS: tuple[FaultClass, ...] = CLASSES[:4]
-NOTICED: tuple[Noticed, ...] = ("at once", "at next start", "at next stop", "at test only", "never")
-
+NOTICED: tuple[Noticed, ...] = get_args(Noticed)
 _NOTICED_RUNNING: tuple[Noticed, ...] = ("at once", "at next stop", "at next start", "at test only", "never")
 
 _PROTECTS = ("external trip", "enable", "limit ", "safe torque off", "motor thermistor", "always stops")
@@ -114,7 +100,7 @@ def judge(script: Script, faulty: Sequence[View], facts: Facts, into: Judgement)
             into.add("damages", stage.says)
         for d in range(len(facts.drives)):
             quiet = stopped_by_fault and d == drive
-            _motion(n, stage, role, previous_role, d, (before[0], healthy), (before[1], fault), facts, quiet, into)
+            _motion(stage, role, previous_role, d, (before[0], healthy), (before[1], fault), facts, quiet, into)
         if (
             not stopped_by_fault
             and not shows_the_same(healthy, fault)
@@ -165,7 +151,6 @@ def _when(n: int, role: str, previous: str) -> Noticed:
 
 
 def _motion(
-    n: int,
     stage: Stage,
     role: str,
     previous_role: str,
@@ -196,7 +181,7 @@ def _motion(
             into.add("unprotected", says)
         return
     if f.moving != h.moving:
-        if not (n and f0.moving and h0.moving and f0.moving != h0.moving):
+        if not (f0.moving and h0.moving and f0.moving != h0.moving):
             into.add("reverses", says)
     elif stopped_by_fault and not f0.moving and role != "start":
         if stage.back or stage.deed is None or stage.deed.device not in facts.starters:

@@ -33,6 +33,10 @@ class Wire:
     at: int | None
     closed: bool
 
+    def acts(self, levels: tuple[int, ...], doubt: int) -> bool:
+        """Whether it acts at these levels, with ``doubt`` in place of one that is neither on nor off."""
+        return (level(levels, self.at, doubt) == 1) == self.closed
+
 
 @dataclass(frozen=True, slots=True)
 class Output:
@@ -69,7 +73,7 @@ class Drive:
         """The drive one instant after it sees ``reading``."""
         assert isinstance(before, DriveMemory)
         name = self.spec.name
-        acting = {w.function for w in self.wires if (level(reading, w.at, doubt) == 1) == w.closed}
+        acting = {w.function for w in self.wires if w.acts(reading.levels, doubt)}
         if self.thermistor is not None and is_hot(reading.values[self.thermistor]):
             acting.add("motor thermistor")
         if name in hands.commanded:
@@ -100,7 +104,7 @@ class SafetyRelay:
     def step(self, before: Memory, reading: Reading, hands: Hands, doubt: int) -> SafetyMemory:
         """The relay one instant after it sees ``reading``."""
         assert isinstance(before, SafetyMemory)
-        closed = frozenset(w.function for w in self.wires if level(reading, w.at, doubt) == 1)
+        closed = frozenset(w.function for w in self.wires if level(reading.levels, w.at, doubt) == 1)
         return safety_relay.step(self.spec, before, self.spec.name not in reading.unfed, closed)
 
     def energised(self, memory: Memory) -> Iterator[str]:
@@ -114,11 +118,11 @@ class SafetyRelay:
 Controller = Drive | SafetyRelay
 
 
-def level(reading: Reading, at: int | None, doubt: int) -> int:
+def level(levels: tuple[int, ...], at: int | None, doubt: int) -> int:
     """A level, with ``doubt`` in place of one that is neither on nor off; open without a terminal."""
     if at is None:
         return 0
-    found = reading.levels[at]
+    found = levels[at]
     return doubt if found < 0 else found
 
 
@@ -136,10 +140,9 @@ def controllers(
 
 def wires(declared: Declared, allocation: Allocation, device: str, observer: Observer) -> Iterator[Wire]:
     """The digital functions of a controller or card, with where each is read."""
-    placed = {a.end: a for a in allocation.assignments}
     for function in declared.functions:
         for end in function.ends:
-            at = placed.get(end.id)
+            at = allocation.of_end(end.id)
             own = at.device == device if at else device in end.devices
             if not own or end.role not in ("digital_in", "safe_torque_off", "channel", "reset"):
                 continue
@@ -171,10 +174,9 @@ def _drive(
 
 def outputs(declared: Declared, allocation: Allocation, device: Device) -> Iterator[Output]:
     """The outputs of a controller or card, each with the duty or command that it has."""
-    placed = {a.end: a for a in allocation.assignments}
     for function in declared.functions:
         for end in function.ends:
-            at = placed.get(end.id)
+            at = allocation.of_end(end.id)
             if at is None or at.device != device.name or end.role != "output":
                 continue
             in_fault = function.meaning == "fault" and not function.while_healthy
@@ -182,10 +184,9 @@ def outputs(declared: Declared, allocation: Allocation, device: Device) -> Itera
 
 
 def _shown(declared: Declared, allocation: Allocation, device: Device) -> Iterator[Shown]:
-    placed = {a.end: a for a in allocation.assignments}
     for function in declared.functions:
         for end in function.ends:
-            at = placed.get(end.id)
+            at = allocation.of_end(end.id)
             if at is None or at.device != device.name or end.role != "analog_out":
                 continue
             speed = function.name in ("show speed", "show frequency") and "Hz" in function.spans

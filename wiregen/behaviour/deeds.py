@@ -40,7 +40,7 @@ class Deed:
     value: str | float = ""
     by_hand: bool = False
 
-    def on(self, hands: Hands, fed: tuple[str, ...] = ()) -> Hands:
+    def on(self, hands: Hands) -> Hands:
         """The hands with the deed done; what is pressed, actuated or commanded already is let go instead."""
         match self.kind:
             case "press" | "actuate":
@@ -90,7 +90,7 @@ def deeds_for(declared: Declared, allocation: Allocation, drive: str) -> tuple[D
     found = dict.fromkeys(_Behind(declared, allocation).of_drive(drive))
     order = {d.name: d.order for d in declared.devices}
     listed = sorted(found, key=lambda deed: order.get(deed.device.split(":")[0], 0))
-    fed = ", ".join(d.name for d in declared.devices if d.kind in ("supply", "transformer", "drive"))
+    fed = ", ".join(d.name for d in declared.devices if d.has_feed)
     return (*listed, Deed("key", drive, by_hand=True), Deed("dip", fed))
 
 
@@ -106,7 +106,7 @@ class _Behind:
     def __init__(self, declared: Declared, allocation: Allocation) -> None:
         self._declared = declared
         self._devices = {d.name: d for d in declared.devices}
-        self._placed = {a.end: a for a in allocation.assignments}
+        self._allocation = allocation
 
     def of_drive(self, drive: str) -> Iterator[Deed]:
         seen: set[str] = set()
@@ -130,7 +130,7 @@ class _Behind:
                 yield Deed("give", partner.device, value_of(signal, 0.0 if is_current(signal) else 0.02))
                 yield Deed("give", partner.device, value_of(signal, 1.0))
         for end in (*function.ends[1:], *((function.follows,) if function.follows else ())):
-            placed = self._placed.get(end.id)
+            placed = self._allocation.of_end(end.id)
             if placed is not None and end.role in ("output", "analog_out"):
                 yield from self._of_output(Pin(placed.device, placed.channel), end.role, placed.signal, seen)
 
@@ -153,7 +153,7 @@ class _Behind:
         by_hand = device.profile.actuator in _BY_HAND
         match device.kind:
             case "selector":
-                yield from (Deed("turn", device.name, p, True) for p in device.declared.positions or ("0", "1"))
+                yield from (Deed("turn", device.name, p, True) for p in device.positions)
             case "potentiometer":
                 yield from (Deed("set", device.name, part, True) for part in (0.0, 1.0))
             case "relay" | "contactor" | "safety_relay" | "drive":
@@ -169,6 +169,6 @@ class _Behind:
             if function.controller == device.name and function.purpose in ("coil", "safety_loop", "input"):
                 yield from self._of_function(function, seen)
             elif function.purpose == "output" and isinstance(function.partner, Load) and function.ends:
-                placed = self._placed.get(function.ends[0].id)
+                placed = self._allocation.of_end(function.ends[0].id)
                 if placed is not None and function.partner.device == device.name:
                     yield from self._of_output(Pin(placed.device, placed.channel), "output", "", seen)

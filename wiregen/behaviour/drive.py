@@ -15,6 +15,8 @@ from wiregen.behaviour.speed import Speed, Values, speed
 NETWORK = "run from the network"
 #: The key at the drive itself that resets it.
 KEY = "reset at the drive"
+#: What `moving` says, in words.
+WAYS = {1: "forward", -1: "reverse"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,6 +238,11 @@ def _trim(spec: DriveSpec, before: float | None, acting: frozenset[str]) -> floa
     if ("raise" in acting) == ("lower" in acting):
         return before
     return spec.top_hz if "raise" in acting else (spec.limits_hz[0] if spec.limits_hz else 0.0)
+
+
+def running(moving: int, hz: float) -> str:
+    """What a motor that turns does, in words."""
+    return f"running {WAYS[moving]} at {hz:.3g} Hz"
 
 
 #: What a drive's outputs tell, by the name of the duty.

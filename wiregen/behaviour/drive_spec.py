@@ -92,7 +92,6 @@ class DriveSpec:
     jogs: tuple[str, ...]
     torque: tuple[str, ...]
     answers: tuple[tuple[str, str, str, str], ...]  # (function, signal, low, high)
-    ramps_s: tuple[float, float]
 
     @property
     def level_commands(self) -> frozenset[str]:
@@ -100,6 +99,10 @@ class DriveSpec:
 
     def reference(self, name: str) -> ReferenceSpec | None:
         return next((r for r in self.references if r.name == name), None)
+
+    def limited(self, hz: float) -> float:
+        """A speed [Hz] within the limits."""
+        return hz if self.limits_hz is None else min(max(hz, self.limits_hz[0]), self.limits_hz[1])
 
     @property
     def top_hz(self) -> float:
@@ -132,14 +135,7 @@ def drive_spec(declared: Declared, device: Device, control: Control) -> DriveSpe
         jogs=tuple(f.name for f in own if f.meaning.startswith("jog ")),
         torque=tuple(f.name for f in own if f.purpose == "safe_torque_off"),
         answers=tuple((f.name, f.signal, f.on_low, f.on_high) for f in own if f.purpose == "analog_in"),
-        ramps_s=_ramps(control),
     )
-
-
-def _ramps(control: Control) -> tuple[float, float]:
-    ramps = control.ramps
-    up, down = (ramps.up, ramps.down) if ramps else (None, None)
-    return (quantities.parse(up, "s") if up else 0.0, quantities.parse(down, "s") if down else 0.0)
 
 
 def _runs(declared: Declared, device: Device, control: Control, own: list[Function]) -> Iterator[RunSpec]:

@@ -7,10 +7,11 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from wiregen import quantities
-from wiregen.behaviour.drive import DriveMemory
+from wiregen.behaviour.drive import WAYS, DriveMemory, running
+from wiregen.behaviour.observing import Signal
 from wiregen.behaviour.plant import Plant
 from wiregen.behaviour.standing import Standing
-from wiregen.behaviour.views import faster
+from wiregen.behaviour.views import same_speed
 
 #: What a device of a kind can be expected to be: (words, whether it works then).
 _WORDS: dict[str, dict[str, bool]] = {
@@ -22,8 +23,8 @@ _WORDS: dict[str, dict[str, bool]] = {
     "safety_relay": {"picked up": True, "dropped out": False},
 }
 _DRIVE = re.compile(r"(still|tripped|running)(?: (forward|reverse))?(?: at (\S.*))?")
-#: Shown values agree within this part.
-_PART = 0.03
+#: Shown values agree within the first part of them, or the second of their range: typical, invented.
+_PART, _RANGE_PART = 0.03, 0.005
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,22 +59,30 @@ def told(plant: Plant, standing: Standing, name: str) -> str:
     if device.kind in _WORDS:
         works = _works(plant, standing, name)
         return next(word for word, on in _WORDS[device.kind].items() if on == works)
-    shown = dict(standing.reading.shown if standing.reading else ()).get(name)
-    if shown is None:
-        return "nothing that shows"
-    return quantities.say(shown, "A" if abs(shown) < 0.1 else "V")
+    if device.kind == "meter":
+        return quantities.say(_shown(standing, name), _meter(plant, name).unit)
+    return "nothing that shows"
 
 
 def motion_of(memory: DriveMemory) -> str:
     """What a drive does, in words."""
     if memory.moving:
-        return f"running {'forward' if memory.moving > 0 else 'reverse'} at {memory.hz:.3g} Hz"
+        return running(memory.moving, memory.hz)
     return f"tripped ({memory.tripped})" if memory.tripped else f"still ({memory.why})"
+
+
+def _meter(plant: Plant, name: str) -> Signal:
+    return next(m for m in plant.observer.meters if m.pin.device == name)
+
+
+def _shown(standing: Standing, name: str) -> float:
+    """What a meter shows [V or A]."""
+    return dict(standing.reading.shown if standing.reading else ()).get(name, 0.0)
 
 
 def _works(plant: Plant, standing: Standing, name: str) -> bool:
     if plant.circuit.devices[name].kind == "safety_relay":
-        return bool(getattr(dict(standing.memories).get(name), "on", False))
+        return standing.is_on(name)
     return name in standing.lit or name in standing.picked
 
 
@@ -89,7 +98,7 @@ def _unfit(plant: Plant, name: str, wanted: str) -> str:
         words = list(_WORDS[kind])
         return "" if wanted in words else f"it is `{words[0]}` or `{words[1]}`"
     if kind == "meter":
-        return _no_quantity(wanted, "V" if wanted.endswith("V") else "A")
+        return _no_quantity(wanted, _meter(plant, name).unit)
     if kind == "card":
         return "of a card is expected what it reads, as in `{running of -TA1: on}`"
     return "nothing can be expected of it: it shows nothing"
@@ -109,9 +118,9 @@ def _agrees(plant: Plant, standing: Standing, name: str, wanted: str) -> bool:
         return _drive_agrees(standing.drive(name), wanted)
     if kind in _WORDS:
         return _works(plant, standing, name) == _WORDS[kind][wanted]
-    shown = dict(standing.reading.shown if standing.reading else ()).get(name, 0.0)
-    value = quantities.parse(wanted, "V" if wanted.endswith("V") else "A")
-    return abs(shown - value) <= max(_PART * abs(value), 1e-4)
+    meter = _meter(plant, name)
+    value = quantities.parse(wanted, meter.unit)
+    return abs(_shown(standing, name) - value) <= max(_PART * abs(value), _RANGE_PART * meter.full)
 
 
 def _drive_agrees(memory: DriveMemory, wanted: str) -> bool:
@@ -122,10 +131,10 @@ def _drive_agrees(memory: DriveMemory, wanted: str) -> bool:
         return bool(memory.tripped)
     if word == "still":
         return memory.moving == 0
-    if not memory.moving or (way and (memory.moving > 0) != (way == "forward")):
+    if not memory.moving or (way and way != WAYS[memory.moving]):
         return False
     value = quantities.parse(hz, "Hz") if hz else memory.hz
-    return not (faster(value, memory.hz) or faster(memory.hz, value))
+    return same_speed(value, memory.hz)
 
 
 def _of_card(plant: Plant, standing: Standing, name: str, wanted: Mapping[str, str]) -> Iterator[Deviation]:

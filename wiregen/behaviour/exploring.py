@@ -6,12 +6,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from wiregen.behaviour.deeds import Deed
+from wiregen.behaviour.drive import WAYS
 from wiregen.behaviour.plant import Plant
 from wiregen.behaviour.standing import Hands, Standing
 
 #: How many deeds lead to a state at most, and how many standings are looked at: beyond it a search is not whole.
-_DEEP, _MANY = 5, 4000
-#: Speeds as near as this are one.
+DEEP, MANY = 5, 4000
+#: Speeds as near as this are one [Hz]: typical, invented.
 _SAME_HZ = 0.2
 
 
@@ -76,7 +77,7 @@ def search(plant: Plant, drive: str, deeds: Sequence[Deed]) -> list[Lead]:
     seen = {_mark(rest.standing)}
     layer = [rest]
     moves = [d for d in deeds if d.kind not in ("dip", "key", "set", "give")]
-    for _ in range(_DEEP):
+    for _ in range(DEEP):
         jobs = [(lead, d) for lead in layer for d in moves if d.on(lead.standing.hands) != lead.standing.hands]
         after = plant.settle([lead.standing for lead, _ in jobs], [d.on(lead.standing.hands) for lead, d in jobs])
         pressed = [n for n, (_, deed) in enumerate(jobs) if deed.kind == "press"]
@@ -92,7 +93,7 @@ def search(plant: Plant, drive: str, deeds: Sequence[Deed]) -> list[Lead]:
                 start = deed if started else lead.start if standing.drive(drive).moving else None
                 layer.append(Lead(standing, (*lead.path, (deed, undone)), lead, start))
         found += layer
-        if not layer or len(found) > _MANY:
+        if not layer or len(found) > MANY:
             break
     return found
 
@@ -123,7 +124,7 @@ def _with_others(plant: Plant, drive: str, lead: Lead, deeds: Sequence[Deed]) ->
 
 def _named(standing: Standing, drive: str) -> str:
     memory = standing.drive(drive)
-    parts = ["running forward" if memory.moving > 0 else "running reverse"]
+    parts = [f"running {WAYS[memory.moving]}"]
     if memory.run:
         parts.append(f"run {memory.run}")
     if memory.reference:

@@ -14,13 +14,16 @@ from dataclasses import dataclass
 
 from wiregen.allocation.model import Allocation
 from wiregen.behaviour.fault import Fault, unlike
+from wiregen.behaviour.speed import is_current
 from wiregen.circuit import EARTH, Change
-from wiregen.control.functions import Declared, Device
+from wiregen.control.functions import Declared, Device, Transmitter
 from wiregen.terms import Pin
 from wiregen.wiring.model import Conductor, Potential, Wiring
 
 #: What touches, touches by this: common practice, no source.
 TOUCH_OHM = 0.05
+#: What a transmitter gives that gives too much, beyond 21 mA (NAMUR NE 43) and beyond 10 V: typical, invented.
+_TOO_MUCH_A, _TOO_MUCH_V = 0.022, 10.5
 _PLUGS = ("drive", "card", "safety_relay", "supply")
 _POLES = ("transmitter_two_wire", "proximity_two_wire", "meter", "relay", "contactor", "lamp")
 
@@ -217,12 +220,8 @@ def _contacts(wired: _Wired) -> Iterator[Fault]:
             if any(Pin(device.name, pin) not in wired.at for pin in (contact.a, contact.b)):
                 continue
             at = (f"{device.name}:{contact.a}", f"{device.name}:{contact.b}")
-            named = f"contact {contact.name} of {device.name}"
             excluded = "direct opening action: ISO 13849-2 annex D may let it out; from memory" if direct else ""
-            stuck = ((device.name, contact.name, True),)
-            yield Fault(f"{named} does not open", "weld", at, (device.name,), stuck=stuck, excluded=excluded)
-            stuck = ((device.name, contact.name, False),)
-            yield Fault(f"{named} does not close", "no-close", at, (device.name,), stuck=stuck)
+            yield from _sticks(f"contact {contact.name} of {device.name}", device.name, contact.name, at, excluded)
         yield from _changeovers(wired, device)
         if device.kind in ("relay", "contactor") and any(Pin(device.name, c.a) in wired.at for c in device.contacts):
             yield Fault(f"{device.name} stays picked up", "weld", (device.name,), (device.name,), actuated=device.name)
@@ -231,6 +230,14 @@ def _contacts(wired: _Wired) -> Iterator[Fault]:
             yield Fault(
                 f"{device.name} is never actuated", "no-close", (device.name,), (device.name,), idle=device.name
             )
+
+
+def _sticks(named: str, device: str, contact: str, at: tuple[str, ...], excluded: str = "") -> Iterator[Fault]:
+    """A contact that does not open, and that does not close; ``excluded`` lets the first out."""
+    stuck = ((device, contact, True),)
+    yield Fault(f"{named} does not open", "weld", at, (device,), stuck=stuck, excluded=excluded)
+    stuck = ((device, contact, False),)
+    yield Fault(f"{named} does not close", "no-close", at, (device,), stuck=stuck)
 
 
 def _changeovers(wired: _Wired, device: Device) -> Iterator[Fault]:
@@ -257,28 +264,21 @@ def _outputs(wired: _Wired) -> Iterator[Fault]:
         yield Fault(f"{named} stays on", "weld", at, (assignment.device,), stuck_on=(pin,))
         if terminal.role == "relay" and len(assignment.pins) == 2:
             contact = "-".join(assignment.pins)
-            for closed, kind, says in ((True, "weld", "does not open"), (False, "no-close", "does not close")):
-                stuck = ((assignment.device, contact, closed),)
-                yield Fault(
-                    f"contact {contact} of {assignment.device} ({assignment.function}) {says}",
-                    "weld" if kind == "weld" else "no-close",
-                    at,
-                    (assignment.device,),
-                    stuck=stuck,
-                )
+            named = f"contact {contact} of {assignment.device} ({assignment.function})"
+            yield from _sticks(named, assignment.device, contact, at)
 
 
 def _signals(wired: _Wired) -> Iterator[Fault]:
-    used = {f.partner.device: f.signal for f in wired.declared.functions if hasattr(f.partner, "wires")}  # type: ignore[union-attr]
+    used = {f.partner.device: f.signal for f in wired.declared.functions if isinstance(f.partner, Transmitter)}
     for name, signal in used.items():
-        low, high = (0.0, 0.022) if signal.endswith("mA") else (0.0, 10.5)
+        high = _TOO_MUCH_A if is_current(signal) else _TOO_MUCH_V
         if any(pin.device == name for pin in wired.at):
-            yield Fault(f"{name} gives no signal", "signal", (name,), (name,), signal=(name, low))
+            yield Fault(f"{name} gives no signal", "signal", (name,), (name,), signal=(name, 0.0))
             yield Fault(f"{name} gives too much", "signal", (name,), (name,), signal=(name, high))
 
 
 def _supplies(wired: _Wired) -> Iterator[Fault]:
-    fed = [d for d in wired.declared.devices if d.kind in ("supply", "transformer", "drive")]
+    fed = [d for d in wired.declared.devices if d.has_feed]
     names = tuple(d.name for d in fed)
     for device in fed:
         at = (device.name,)

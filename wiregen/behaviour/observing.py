@@ -9,11 +9,12 @@ import numpy as np
 import numpy.typing as npt
 
 from wiregen.allocation.model import Allocation
-from wiregen.behaviour.speed import is_current
+from wiregen.behaviour.speed import is_current, value_of
 from wiregen.behaviour.standing import Reading
 from wiregen.circuit import Circuit, Points
 from wiregen.circuit.inputs import inputs, levels, limits
 from wiregen.circuit.network import Resistance
+from wiregen.circuit.parts import Bench
 from wiregen.control.functions import Declared, Device
 from wiregen.control.loads import rated_voltage
 from wiregen.terms import Pin
@@ -31,13 +32,25 @@ Floats = npt.NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True)
 class Signal:
-    """An analog input in use: between which pins, and as what signal. ``ohm`` turns volts into amps, 0 for voltage."""
+    """An analog input in use, or a meter: from which pin to which, and as what signal.
+
+    ``ohm`` turns volts into amps; it is 0 for voltage.
+    """
 
     pin: Pin
-    a: Pin
-    b: Pin
+    back: Pin
     signal: str
     ohm: float
+
+    @property
+    def unit(self) -> str:
+        """A or V."""
+        return "A" if self.ohm else "V"
+
+    @property
+    def full(self) -> float:
+        """The upper end of its range [V or A]."""
+        return value_of(self.signal, 1.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,16 +70,15 @@ class Observer:
         self.places = {pin: n for n, i in enumerate(self.inputs) for pin in (i.part.a, i.pin)}
         by_pin = {Pin(a.device, a.channel): a.signal for a in allocation.assignments}
         self.signals = [s for r in circuit.fixed if (s := _signal(r, by_pin)) is not None]
-        self.signals += [
-            Signal(e.a, e.a, e.b, "thermistor", 0.0) for e in circuit.elements if e.kind == "motor_thermistor"
-        ]
+        self.signals += [Signal(e.a, e.b, "thermistor", 0.0) for e in circuit.elements if e.kind == "motor_thermistor"]
         self._lamps = list(_lamps(circuit, declared))
-        self._meters = [r for r in circuit.fixed if r.kind == "meter"]
+        shown = Bench.of(declared, allocation).partners
+        self.meters = [_measured(r, shown.get(r.of, "")) for r in circuit.fixed if r.kind == "meter"]
         pairs = {
             "inputs": [(i.part.a, i.part.b) for i in self.inputs],
-            "signals": [(s.a, s.b) for s in self.signals],
+            "signals": [(s.pin, s.back) for s in self.signals],
             "lamps": [(lamp.a, lamp.b) for lamp in self._lamps],
-            "meters": [(m.a, m.b) for m in self._meters],
+            "meters": [(m.pin, m.back) for m in self.meters],
         }
         self._pins = list(dict.fromkeys(pin for found in pairs.values() for pair in found for pin in pair))
         at = {pin: n for n, pin in enumerate(self._pins)}
@@ -89,12 +101,10 @@ class Observer:
 
         digital = np.abs(across("inputs"))
         read = levels(digital, self._limits)
-        analog = across("signals")
-        divisors = np.array([s.ohm or 1.0 for s in self.signals])
-        values = np.round(analog / divisors, 6) if self.signals else analog
+        values = np.round(across("signals") / _divisors(self.signals), 6)
+        shown = np.round(across("meters") / _divisors(self.meters), 4)
         rated = np.array([lamp.volts for lamp in self._lamps])
         parts = np.abs(across("lamps")) / rated if self._lamps else np.zeros((count, 0))
-        meters = across("meters") / np.array([m.ohm for m in self._meters]) if self._meters else np.zeros((count, 0))
         return [
             Reading(
                 levels=tuple(read[n].tolist()),
@@ -102,7 +112,7 @@ class Observer:
                 lit=frozenset(lamp.device for lamp, part in zip(self._lamps, parts[n], strict=True) if part >= _WORKS),
                 picked=points.picked_up(n),
                 unfed=frozenset(c.device for c, on in zip(points.circuit.feeds, points.fed[n], strict=True) if not on),
-                shown=tuple((m.of, round(float(v), 4)) for m, v in zip(self._meters, meters[n], strict=True)),
+                shown=tuple((m.pin.device, v) for m, v in zip(self.meters, shown[n].tolist(), strict=True)),
                 strained=self._strained(digital[n], values[n], parts[n]),
                 restless=bool(points.restless[n]),
             )
@@ -118,6 +128,11 @@ class Observer:
         return frozenset(found)
 
 
+def _divisors(signals: Sequence[Signal]) -> Floats:
+    """What turns the volts across signals into their values."""
+    return np.array([s.ohm or 1.0 for s in signals])
+
+
 def is_hot(volts: float) -> bool:
     """Whether an input for motor thermistors that sees ``volts`` trips; an open circuit is hot."""
     return volts > _HOT_V
@@ -126,8 +141,11 @@ def is_hot(volts: float) -> bool:
 def _signal(part: Resistance, by_pin: dict[Pin, str]) -> Signal | None:
     if part.kind != "analog_input" or part.a not in by_pin:
         return None
-    signal = by_pin[part.a]
-    return Signal(part.a, part.a, part.b, signal, part.ohm if is_current(signal) else 0.0)
+    return _measured(part, by_pin[part.a])
+
+
+def _measured(part: Resistance, signal: str) -> Signal:
+    return Signal(part.a, part.b, signal, part.ohm if is_current(signal) else 0.0)
 
 
 def _lamps(circuit: Circuit, declared: Declared) -> Iterator[_Lamp]:

@@ -39,7 +39,6 @@ from wiregen.circuit import AS_DRAWN, Change, Circuit, State, build, solve
 from wiregen.circuit.changes import changed
 from wiregen.control.functions import Declared
 from wiregen.scheme import Scheme
-from wiregen.terms import Pin
 from wiregen.wiring.model import Wiring
 
 
@@ -119,7 +118,7 @@ class Plant:
     @property
     def fed_devices(self) -> tuple[str, ...]:
         """What loses its feed when the mains go: supplies, transformers and drives, in declared order."""
-        return tuple(n for n, d in self.circuit.devices.items() if d.kind in ("supply", "transformer", "drive"))
+        return tuple(n for n, d in self.circuit.devices.items() if d.has_feed)
 
     @property
     def drives(self) -> tuple[str, ...]:
@@ -238,13 +237,5 @@ class Plant:
             (card, w.function)
             for card, found in self.cards
             for w in found
-            if w.at is not None and (reading.levels[w.at] == 1) == w.closed
+            if w.at is not None and w.acts(reading.levels, self.doubt)
         )
-
-    def pin_of(self, device: str, function: str) -> Pin | None:
-        """The pin at which a function is read; None where it has no terminal."""
-        for name, found in (*self.cards, *((n, c.wires) for n, c in self.controllers)):
-            if name == device:
-                at = next((w.at for w in found if w.function == function), None)
-                return self.observer.inputs[at].part.a if at is not None else None
-        return None

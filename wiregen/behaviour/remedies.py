@@ -7,13 +7,18 @@ from dataclasses import dataclass
 from typing import Any
 
 from wiregen.behaviour.campaign import Outcome
+from wiregen.behaviour.classes import DANGEROUS
 from wiregen.behaviour.fault import Fault
 from wiregen.behaviour.plant import DesignLike
+from wiregen.behaviour.speed import is_current
 from wiregen.control.functions import Function, Leg
 from wiregen.wiring.model import Wiring
 
 #: What a broken wire must bring about, with the key of a section that declares it.
 _STOPS = {"enable": ("enable",), "external trip": ("external_trip",), "stop": ("run", "stop")}
+
+#: What two functions in one cable may bring about when their cores touch.
+_CORES = (*DANGEROUS, "unprotected")
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,9 +49,6 @@ def remedies(outcome: Outcome, design: DesignLike) -> Iterator[Remedy]:
         yield Remedy("start by a button, or by a seal-in that lets go together with the supply of the inputs")
     if worst in ("reverses", "speeds-up") and fault.kind in ("open", "no-close"):
         yield Remedy("let the state that a broken wire brings be the safe one: forward, and the slowest of the speeds")
-
-
-_CORES = ("self-start", "unstoppable", "reverses", "speeds-up", "unprotected")
 
 
 def potentials_of(fault: Fault, wiring: Wiring) -> frozenset[str]:
@@ -106,11 +108,7 @@ def _by_answer(outcome: Outcome, design: DesignLike) -> Iterator[Remedy]:
             ),
             None,
         )
-        if (
-            function is None
-            or f"{function.name} of {outcome.drive}" not in touched
-            or not function.signal.endswith("mA")
-        ):
+        if function is None or f"{function.name} of {outcome.drive}" not in touched or not is_current(function.signal):
             continue
         if {reference.on_low, reference.on_high} != {"trip"}:
             says = f"say `on_loss: trip` at reference {reference.name}: a signal that is lost or impossible then stops"

@@ -30,12 +30,12 @@ class Stage:
 
 @dataclass(frozen=True, slots=True)
 class Script:
-    """Stages from a state, and what a healthy plant shows at each."""
+    """Stages from a state, and how a healthy plant stands at each and what it shows."""
 
     base: Base
     stages: tuple[Stage, ...]
     healthy: tuple[View, ...]
-    memories: tuple[Standing, ...]
+    standings: tuple[Standing, ...]
 
 
 def scripts(

@@ -159,7 +159,7 @@ def _moving(plant: Plant, names: Sequence[str]) -> Sequence[str]:
 
 
 def _position(plant: Plant, device: str, position: str) -> tuple[str, str]:
-    known = plant.circuit.devices[device].declared.positions or ("0", "1")
+    known = plant.circuit.devices[device].positions
     if plant.circuit.devices[device].kind != "selector":
         raise _Unfit(f"{device} is no selector, and has no positions")
     if position not in known:

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 from wiregen import quantities
+from wiregen.allocation.answer import SIGNALS
 from wiregen.behaviour.drive_spec import DriveSpec, Loop, ReferenceSpec
+from wiregen.formulas import signal_bands
 
-#: A 4-20 mA signal at or below the first is lost, at or above the second too high: NAMUR NE 43, failure information.
-LOST_A, TOO_HIGH_A = 0.0036, 0.021
 #: A loop whose feedback comes as near as this to its setpoint regulates; else it runs to an end: typical, invented.
 _NEAR = 0.03
-_RANGES = {"0-10 V": (0.0, 10.0), "-10-10 V": (-10.0, 10.0), "0-20 mA": (0.0, 0.020), "4-20 mA": (0.004, 0.020)}
 
 Values = tuple[tuple[str, float], ...]  # (function, V or A)
 
@@ -27,14 +27,34 @@ class Speed:
 
 def part_of(signal: str, value: float) -> float:
     """A value [V or A] as a part of its signal's range, 0.0 to 1.0; beyond the range it stays at the end."""
-    low, high = _RANGES.get(signal, (0.0, 10.0))
+    low, high = _range(signal)
     return min(1.0, max(0.0, (value - low) / (high - low)))
 
 
 def value_of(signal: str, part: float) -> float:
     """The value [V or A] of a signal at a part of its range."""
-    low, high = _RANGES.get(signal, (0.0, 10.0))
+    low, high = _range(signal)
     return low + part * (high - low)
+
+
+@cache
+def _range(signal: str) -> tuple[float, float]:
+    """Both ends of a signal [V or A]; of what is no analog signal, such as that of motor thermistors, 0 and 10 V."""
+    if signal not in SIGNALS:
+        return 0.0, 10.0
+    span = signal_bands.span(signal)
+    scale = 1000.0 if span.unit == "mA" else 1.0
+    return span.low / scale, span.high / scale
+
+
+@cache
+def _failure_ma() -> tuple[float, float]:
+    """A live signal at or below the first is lost, at or above the second too high [mA]. Source: NAMUR NE 43."""
+    found = {band.name: band for band in signal_bands.bands()}
+    low, high = found["failure low"].high_ma, found["failure high"].low_ma
+    assert low is not None
+    assert high is not None
+    return low, high
 
 
 def is_current(signal: str) -> bool:
@@ -44,20 +64,23 @@ def is_current(signal: str) -> bool:
 
 def lost(signal: str, value: float) -> str:
     """`low` where a signal tells that it is lost, `high` where it is too high to be true, else empty."""
-    if signal == "4-20 mA" and value <= LOST_A:
+    if not is_current(signal):
+        return ""
+    low_ma, high_ma = _failure_ma()
+    if signal == "4-20 mA" and value <= low_ma / 1000:
         return "low"
-    return "high" if is_current(signal) and value >= TOO_HIGH_A else ""
+    return "high" if value >= high_ma / 1000 else ""
 
 
 def speed(spec: DriveSpec, name: str, values: Values, before_hz: float, tried: tuple[str, ...] = ()) -> Speed:
     """The speed by a reference; ``before_hz`` is what `hold` holds. Without any reference, the drive's greatest."""
     reference = spec.reference(name)
     if reference is None:
-        return Speed(_limited(spec, spec.top_hz))
+        return Speed(spec.limited(spec.top_hz))
     if reference.kind == "preset":
-        return Speed(_limited(spec, reference.preset_hz))
+        return Speed(spec.limited(reference.preset_hz))
     if reference.kind == "network":
-        return Speed(_limited(spec, (reference.low_hz + reference.high_hz) / 2))
+        return Speed(spec.limited((reference.low_hz + reference.high_hz) / 2))
     seen = dict(values)
     functions = [reference.function]
     if reference.loop is not None:
@@ -71,9 +94,9 @@ def speed(spec: DriveSpec, name: str, values: Values, before_hz: float, tried: t
         if answer:
             return _answered(spec, answer, f"{function} {state}", values, before_hz, (*tried, name))
     if reference.loop is not None:
-        return Speed(_limited(spec, _closed(spec, reference, reference.loop, seen)))
+        return Speed(spec.limited(_closed(spec, reference, reference.loop, seen)))
     part = part_of(reference.signal, seen.get(reference.function, 0.0))
-    return Speed(_limited(spec, reference.low_hz + part * (reference.high_hz - reference.low_hz)))
+    return Speed(spec.limited(reference.low_hz + part * (reference.high_hz - reference.low_hz)))
 
 
 def _answered(
@@ -85,7 +108,7 @@ def _answered(
         return Speed(before_hz, "", why)
     word, _, rest = answer.partition(" ")
     if word == "run":
-        return Speed(_limited(spec, quantities.parse(rest.removeprefix("at "), "Hz")), "", why)
+        return Speed(spec.limited(quantities.parse(rest.removeprefix("at "), "Hz")), "", why)
     if rest in tried:
         return Speed(0.0, "stop", why)
     other = speed(spec, rest, values, before_hz, tried)
@@ -105,9 +128,3 @@ def _closed(spec: DriveSpec, reference: ReferenceSpec, loop: Loop, seen: dict[st
         return (reference.low_hz + reference.high_hz) / 2
     up = (error > 0.0) != loop.rises
     return reference.high_hz if up else reference.low_hz
-
-
-def _limited(spec: DriveSpec, hz: float) -> float:
-    if spec.limits_hz is None:
-        return hz
-    return min(max(hz, spec.limits_hz[0]), spec.limits_hz[1])

@@ -111,6 +111,11 @@ class Standing:
             raise KeyError(name)
         return found
 
+    def is_on(self, name: str) -> bool:
+        """Whether a safety relay is on; no other device is."""
+        memory = dict(self.memories).get(name)
+        return isinstance(memory, SafetyMemory) and memory.on
+
     @property
     def lit(self) -> frozenset[str]:
         """The lamps, horns and valves that do their work."""

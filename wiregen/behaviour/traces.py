@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 from wiregen.behaviour import drive
-from wiregen.behaviour.controllers import Drive, Wire
-from wiregen.behaviour.drive import DriveMemory
+from wiregen.behaviour.controllers import Controller, Drive, Output, Wire
 from wiregen.behaviour.plant import Plant
-from wiregen.behaviour.safety_relay import SafetyMemory
 from wiregen.behaviour.sequence import Frame
 from wiregen.behaviour.standing import Standing
 
 Group = Literal["inputs", "states", "outputs", "speed"]
+_Value = Callable[[Standing], float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,8 +39,7 @@ def traces(plant: Plant, frames: Sequence[Frame]) -> tuple[Trace, ...]:
 
 
 def _all(plant: Plant, frames: Sequence[Frame]) -> Iterator[Trace]:
-    def over(name: str, group: Group, value: object) -> Trace:
-        assert callable(value)
+    def over(name: str, group: Group, value: _Value) -> Trace:
         return Trace(name, group, tuple(tuple(float(value(s)) for s in frame.on_the_way) for frame in frames))
 
     for name, controller in plant.controllers:
@@ -51,30 +49,20 @@ def _all(plant: Plant, frames: Sequence[Frame]) -> Iterator[Trace]:
         for wire in wires:
             yield over(f"{wire.function} at {name}", "inputs", _level(wire))
     for name, controller in plant.controllers:
-        if isinstance(controller, Drive):
-            yield over(f"{name} fed", "states", lambda s, n=name: s.drive(n).fed)
-            yield over(f"{name} keeps its start", "states", lambda s, n=name: s.drive(n).sealed != 0)
-            yield over(f"{name} tripped", "states", lambda s, n=name: bool(s.drive(n).tripped))
-            yield over(f"{name} waits for a new command", "states", lambda s, n=name: bool(s.drive(n).waits))
-        else:
-            yield over(f"{name} picked up", "states", lambda s, n=name: _on(s, n))
+        for says, state in _states(name, controller):
+            yield over(f"{name} {says}", "states", state)
     for name, controller in plant.controllers:
         if isinstance(controller, Drive):
             for out in controller.outputs:
-                yield over(
-                    f"{out.duty} of {name}",
-                    "outputs",
-                    lambda s, n=name, o=out: drive.tells(s.drive(n), o.duty, o.in_fault),
-                )
+                yield over(f"{out.duty} of {name}", "outputs", _told(name, out))
     for device in plant.circuit.devices.values():
         if device.kind in ("lamp", "horn", "valve", "relay", "contactor"):
-            text = f"{device.name} {device.text}".rstrip()
-            yield over(text, "outputs", lambda s, n=device.name: n in s.lit or n in s.picked)
+            yield over(f"{device.name} {device.text}".rstrip(), "outputs", _works(device.name))
     for name in plant.drives:
-        yield over(name, "speed", lambda s, n=name: _speed(s.drive(n)))
+        yield over(name, "speed", _speed(name))
 
 
-def _level(wire: Wire) -> object:
+def _level(wire: Wire) -> _Value:
     def value(standing: Standing) -> float:
         reading = standing.reading
         return 0.0 if reading is None or wire.at is None else float(reading.levels[wire.at])
@@ -82,10 +70,23 @@ def _level(wire: Wire) -> object:
     return value
 
 
-def _on(standing: Standing, name: str) -> bool:
-    memory = dict(standing.memories)[name]
-    return isinstance(memory, SafetyMemory) and memory.on
+def _states(name: str, controller: Controller) -> Iterator[tuple[str, _Value]]:
+    if isinstance(controller, Drive):
+        yield "fed", lambda s: s.drive(name).fed
+        yield "keeps its start", lambda s: s.drive(name).sealed != 0
+        yield "tripped", lambda s: bool(s.drive(name).tripped)
+        yield "waits for a new command", lambda s: bool(s.drive(name).waits)
+    else:
+        yield "picked up", lambda s: s.is_on(name)
 
 
-def _speed(memory: DriveMemory) -> float:
-    return memory.moving * memory.hz
+def _told(name: str, out: Output) -> _Value:
+    return lambda s: drive.tells(s.drive(name), out.duty, out.in_fault)
+
+
+def _works(name: str) -> _Value:
+    return lambda s: name in s.lit or name in s.picked
+
+
+def _speed(name: str) -> _Value:
+    return lambda s: s.drive(name).moving * s.drive(name).hz

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from wiregen.behaviour.drive import DriveMemory
+from wiregen.behaviour.drive import DriveMemory, running
 from wiregen.behaviour.plant import Plant
 from wiregen.behaviour.standing import Memory, Reading, Standing
 
-#: Speeds differ by more than this [Hz] or this part; shown values by this part of their range.
+#: Speeds differ by more than this [Hz] or this part; shown values by this part of their range. typical, invented.
 _HZ, _HZ_PART, _SHOWN_PART = 0.5, 0.03, 0.03
-_SPANS = {"mA": 0.020, "V": 10.0}
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +26,7 @@ class Motion:
         """In words."""
         if not self.moving:
             return "tripped" if self.tripped else "still"
-        return f"running {'forward' if self.moving > 0 else 'reverse'} at {self.hz:.3g} Hz"
+        return running(self.moving, self.hz)
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,11 +47,14 @@ def faster(a: float, b: float) -> bool:
     return a - b > max(_HZ, _HZ_PART * max(a, b))
 
 
+def same_speed(a: float, b: float) -> bool:
+    """Whether neither of two speeds [Hz] is clearly more than the other."""
+    return not (faster(a, b) or faster(b, a))
+
+
 def same_motion(a: Motion, b: Motion) -> bool:
     """Whether two drives do the same, as far as anybody could tell."""
-    return (
-        a.moving == b.moving and bool(a.tripped) == bool(b.tripped) and not (faster(a.hz, b.hz) or faster(b.hz, a.hz))
-    )
+    return a.moving == b.moving and bool(a.tripped) == bool(b.tripped) and same_speed(a.hz, b.hz)
 
 
 def shows_the_same(a: View, b: View) -> bool:
@@ -81,11 +83,7 @@ class Viewer:
 
     def __post_init__(self) -> None:
         cards = {name for name, _ in self.plant.cards}
-        self._shown = [
-            (n, _SPANS["mA"] if s.ohm else _SPANS["V"])
-            for n, s in enumerate(self.plant.observer.signals)
-            if s.pin.device in cards
-        ]
+        self._shown = [(n, s.full) for n, s in enumerate(self.plant.observer.signals) if s.pin.device in cards]
 
     def view(self, standing: Standing) -> View:
         reading = standing.reading
@@ -105,7 +103,8 @@ class Viewer:
                 if isinstance(m, DriveMemory) and "motor thermistor" in m.acting
             )
             values = tuple(reading.values[n] / span for n, span in self._shown)
-            values += tuple(v / (_SPANS["mA"] if abs(v) < 0.1 else _SPANS["V"]) for _, v in reading.shown)
+            meters = self.plant.observer.meters
+            values += tuple(v / m.full for m, (_, v) in zip(meters, reading.shown, strict=True))
             found = View(motions, acting | hot, reading.lit, reads, values, reading.strained, standing.restless)
             self._known[key] = found
         return found
@@ -114,16 +113,11 @@ class Viewer:
         found = self._acting.get(levels)
         if found is None:
             doubt = self.plant.doubt
-
-            def acts(at: int | None, closed: bool) -> bool:
-                level = 0 if at is None else levels[at]
-                return ((doubt if level < 0 else level) == 1) == closed
-
             controllers = frozenset(
-                (name, w.function) for name, c in self.plant.controllers for w in c.wires if acts(w.at, w.closed)
+                (name, w.function) for name, c in self.plant.controllers for w in c.wires if w.acts(levels, doubt)
             )
             reads = frozenset(
-                (name, w.function) for name, wires in self.plant.cards for w in wires if acts(w.at, w.closed)
+                (name, w.function) for name, wires in self.plant.cards for w in wires if w.acts(levels, doubt)
             )
             found = self._acting[levels] = controllers, reads
         return found

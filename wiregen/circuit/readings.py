@@ -126,7 +126,7 @@ def readings(declared: Declared, allocation: Allocation, wiring: Wiring, circuit
         # One circuit after another: a large one fills much memory while it is solved.
         corner = build(declared, allocation, wiring, temperature_c=temperature_c, scale=scale)
         found = [_of_block(corner, block, those) for block, those in zip(blocks, asked, strict=True)]
-        low, high = _each(np.minimum, low, found), _each(np.maximum, high, found)
+        low, high = _each(np.fmin, low, found), _each(np.fmax, high, found)
     order = {state.name: i for i, state in enumerate(states)}
     flat = (zip(*block, strict=True) for block in zip(asked, drawn, low, high, strict=True))
     return tuple(sorted((r for block in flat for row in block for r in _rows(*row)), key=lambda r: order[r.state]))
@@ -143,14 +143,14 @@ class _Asked:
     number: int = -1
 
     def values(self, points: Points) -> Floats:
-        """The voltage [V], or the current [mA] of the part, one a shown state."""
+        """The voltage [V], or the current [mA] of the part, one a shown state; NaN where relays find no rest."""
         if not self.kind:
             found = points.volts(self.place.pin, self.place.to)
         elif self.number < 0:
             found = np.zeros(len(points.states))
         else:
             found = np.abs(points.amps(getattr(points.circuit, self.kind)[self.number])) * 1000.0
-        return found[list(self.shown)]
+        return np.where(points.restless, np.nan, found)[list(self.shown)]
 
 
 def _of_block(circuit: Circuit, block: Sequence[State], asked: Sequence[_Asked]) -> list[Floats]:

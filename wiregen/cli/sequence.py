@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -139,7 +138,7 @@ def _print(plant: Plant, frames: Sequence[Frame]) -> None:
     click.echo(aligned(("step", "what is done", "motor", "working", "not as expected"), rows))
     wrong_steps = [f.number for f in frames if f.deviations or f.unfit]
     says = f"{len(frames)} steps, " + (
-        f"{len(wrong_steps)} not as expected: {', '.join(map(str, itertools.islice(wrong_steps, 20)))}"
+        f"{len(wrong_steps)} not as expected: {', '.join(map(str, wrong_steps[:20]))}"
         if wrong_steps
         else "all as expected"
     )

@@ -48,6 +48,11 @@ class Device:
         return self.profile.controller or self.profile.device or "device"
 
     @property
+    def has_feed(self) -> bool:
+        """Whether it has a feed of its own from the mains."""
+        return self.kind in ("supply", "transformer", "drive")
+
+    @property
     def positions(self) -> tuple[str, ...]:
         """The positions of a selector, in order; 0 and 1 where the scheme names none."""
         return self.declared.positions or ("0", "1")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
+from wiregen.documents.findings import RANK
 from wiregen.documents.table import PARTED, Column, Table
 from wiregen.terms import Severity
 
@@ -27,7 +28,6 @@ _COLUMNS = (
     Column("shown_by", "Shown by"),
     Column("remedy", "Remedy"),
 )
-_RANK = {Severity.ERROR: 0, Severity.WARNING: 1, Severity.NOTE: 2}
 
 
 def ranked(design: Design, outcomes: Sequence[Outcome]) -> list[tuple[Severity, Outcome]]:
@@ -37,7 +37,7 @@ def ranked(design: Design, outcomes: Sequence[Outcome]) -> list[tuple[Severity, 
 
     independent = independent_stops(design.declared)
     found = [(severity(o, independent), o) for o in outcomes]
-    return sorted(found, key=lambda pair: (_RANK[pair[0]], CLASSES.index(pair[1].fault_class)))
+    return sorted(found, key=lambda pair: (RANK[pair[0]], CLASSES.index(pair[1].fault_class)))
 
 
 def fault_table(design: Design, outcomes: Sequence[Outcome]) -> Table:

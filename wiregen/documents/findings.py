@@ -23,7 +23,8 @@ _COLUMNS = (
     Column("accepted", "Accepted because"),
 )
 
-_RANK = {Severity.ERROR: 0, Severity.WARNING: 1, Severity.NOTE: 2}
+#: Worst first.
+RANK = {Severity.ERROR: 0, Severity.WARNING: 1, Severity.NOTE: 2}
 
 
 def in_order(scheme: Scheme, findings: tuple[Finding, ...]) -> list[Finding]:
@@ -31,14 +32,14 @@ def in_order(scheme: Scheme, findings: tuple[Finding, ...]) -> list[Finding]:
 
     def place(f: Finding) -> tuple[object, ...]:
         spot = scheme.locate(f.where)
-        return spot.line, spot.column, _RANK[f.severity], f.code, f.subject, f.message
+        return spot.line, spot.column, RANK[f.severity], f.code, f.subject, f.message
 
     return sorted(findings, key=place)
 
 
 def finding_table(design: Design) -> Table:
     """Errors first, then warnings and notes; each by its line in the scheme."""
-    ordered = sorted(in_order(design.scheme, design.findings), key=lambda f: _RANK[f.severity])
+    ordered = sorted(in_order(design.scheme, design.findings), key=lambda f: RANK[f.severity])
     rows = tuple(
         (
             str(f.severity),

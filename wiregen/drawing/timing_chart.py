@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from wiregen.drawing import fonts
@@ -44,41 +44,57 @@ class Chart:
         """mm that it takes, with its heads and what deviates."""
         groups = {t.group for t in self.traces}
         rows = sum(_SPEED if t.group == "speed" else _ROW for t in self.traces)
-        return self.head + rows + len(groups) * (_GAP + _LINE) + _LINE * len(list(_deviations(self.frames))) + 8.0
-
-    @property
-    def head(self) -> float:
-        return 8.0 + _LINE * max(len(_wrapped(f)) for f in self.frames)
+        wrong = _LINE * len(_deviations(self.frames, self.width))
+        return _head(self.frames) + rows + len(groups) * (_GAP + _LINE) + wrong + 8.0
 
 
 def charts(frames: Sequence[Frame], traces: Sequence[Trace], area: Box) -> tuple[Chart, ...]:
     """A sequence cut into charts as wide, and as high, as an area; each repeats the names of its traces."""
     if not frames or not traces:
         return ()
-    most = max(1, int((area.width - _NAMES) // _STEP))
     peak = max((abs(v) for t in traces if t.group == "speed" for step in t.values for v in step), default=0.0)
+    cuts = list(_cuts(frames, area))
+    beside = max(_head(own) + 8.0 + _LINE * len(_deviations(own, area.width)) for _, own in cuts)
     found = []
-    for rows in _stacked(traces, area.height - 8.0 - 6 * _LINE - 12.0):
-        for first in range(0, len(frames), most):
-            own = tuple(frames[first : first + most])
-            cut = tuple(type(t)(t.name, t.group, t.values[first : first + most]) for t in rows)
+    for rows in _stacked(traces, area.height - max(beside, 8.0 + 6 * _LINE + 12.0)):
+        for first, own in cuts:
+            cut = tuple(replace(t, values=t.values[first : first + len(own)]) for t in rows)
             found.append(Chart(first + 1, own, cut, peak))
     return tuple(found)
 
 
+def _cuts(frames: Sequence[Frame], area: Box) -> Iterator[tuple[int, tuple[Frame, ...]]]:
+    """As many steps together as an area is wide, fewer where what deviates would take more than a third of it."""
+    most = max(1, int((area.width - _NAMES) // _STEP))
+    first = 0
+    for n in range(1, len(frames) + 1):
+        own = tuple(frames[first:n])
+        if len(own) > 1 and (len(own) > most or _LINE * len(_deviations(own, area.width)) > area.height / 3):
+            yield first, own[:-1]
+            first = n - 1
+    yield first, tuple(frames[first:])
+
+
 def _stacked(traces: Sequence[Trace], height: float) -> Iterator[list[Trace]]:
-    """As many traces together as a height takes; the speeds stand below each part."""
+    """As many traces together as a height takes; the speeds stand below each part, or apart where they are many."""
     speeds = [t for t in traces if t.group == "speed"]
     rest = [t for t in traces if t.group != "speed"]
-    room = height - len(speeds) * _SPEED - 4 * (_GAP + _LINE)
-    most = max(1, int(room // _ROW))
-    for first in range(0, max(len(rest), 1), most):
-        yield [*rest[first : first + most], *speeds]
+    room = height - 4 * (_GAP + _LINE)
+    beside = room - len(speeds) * _SPEED
+    if beside >= room / 2:
+        most = max(1, int(beside // _ROW))
+        for first in range(0, max(len(rest), 1), most):
+            yield [*rest[first : first + most], *speeds]
+        return
+    for rows, each in ((rest, _ROW), (speeds, _SPEED)):
+        most = max(1, int(room // each))
+        for first in range(0, len(rows), most):
+            yield rows[first : first + most]
 
 
 def draw(canvas: Canvas, chart: Chart, area: Box) -> float:
     """Draw a chart into an area from its top; how far down it reaches."""
-    x0, y = area.x0 + _NAMES, area.y0 + chart.head
+    x0, y = area.x0 + _NAMES, area.y0 + _head(chart.frames)
     _heads(canvas, chart, x0, area.y0, y)
     top, group = y, ""
     for trace in chart.traces:
@@ -97,10 +113,9 @@ def draw(canvas: Canvas, chart: Chart, area: Box) -> float:
     for n in range(len(chart.frames) + 1):
         canvas.line([(x0 + n * _STEP, top), (x0 + n * _STEP, y)], THIN, dash="thin")
     y += 4.0
-    for text in _deviations(chart.frames):
-        for line in fonts.wrap(text, NOTE, area.width):
-            y += _LINE
-            canvas.text(area.x0, y, line, NOTE, strong=True)
+    for line in _deviations(chart.frames, area.width):
+        y += _LINE
+        canvas.text(area.x0, y, line, NOTE, strong=True)
     return y
 
 
@@ -120,8 +135,8 @@ def _wrapped(frame: Frame) -> tuple[str, ...]:
 
 def _name(canvas: Canvas, name: str, x: float, box: Box) -> None:
     lines = fonts.wrap(name, LEAST, _NAMES - 14.0)
-    size, text = LEAST, lines[0] if len(lines) == 1 else f"{lines[0]} ..."
-    canvas.text(x, (box.y0 + box.y1) / 2, text, size, centred=True)
+    text = lines[0] if len(lines) == 1 else f"{lines[0]} ..."
+    canvas.text(x, (box.y0 + box.y1) / 2, text, LEAST, centred=True)
 
 
 def _level(canvas: Canvas, trace: Trace, box: Box) -> None:
@@ -162,12 +177,20 @@ def _spans(trace: Trace, box: Box) -> Iterator[tuple[float, float, float]]:
             yield box.x0 + n * _STEP + m * part, box.x0 + n * _STEP + (m + 1) * part, value
 
 
-def _deviations(frames: Sequence[Frame]) -> Iterator[str]:
+def _head(frames: Sequence[Frame]) -> float:
+    """mm that the heads of steps take."""
+    return 8.0 + _LINE * max(len(_wrapped(f)) for f in frames)
+
+
+def _deviations(frames: Sequence[Frame], width: float) -> list[str]:
+    """What is not as expected, in lines that fit a width."""
+    found = []
     for frame in frames:
         if frame.unfit:
-            yield f"Step {frame.number} cannot be done: {frame.unfit}."
+            found.append(f"Step {frame.number} cannot be done: {frame.unfit}.")
         for d in frame.deviations:
-            yield f"Step {frame.number}: {d.subject} should be {d.expected}, and is {d.found}."
+            found.append(f"Step {frame.number}: {d.subject} should be {d.expected}, and is {d.found}.")
+    return [line for text in found for line in fonts.wrap(text, NOTE, width)]
 
 
 def of_design(design: Design, area: Box) -> tuple[Chart, ...]:

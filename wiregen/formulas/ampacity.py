@@ -24,6 +24,20 @@ class Ampacity(NamedTuple):
     certain: bool
 
 
+class Factor(NamedTuple):
+    """A factor on a current; ``certain`` as of an `Ampacity`."""
+
+    factor: float
+    certain: bool
+
+
+class LeastArea(NamedTuple):
+    """An area in mm2; ``certain`` as of an `Ampacity`."""
+
+    area_mm2: float
+    certain: bool
+
+
 @cache
 def _table(name: str, first: str, second: str) -> dict[tuple[str, float], tuple[float, bool]]:
     return {
@@ -69,23 +83,23 @@ def ambient_factor(ambient_c: float) -> float:
     return rows["ambient", min(warmer)][0]
 
 
-def grouping_factor(circuits: int, method: Method = "B2") -> float:
+def grouping_factor(circuits: int, method: Method = "B2") -> Factor:
     """By how much less each of several loaded circuits or cables side by side carries.
 
     A number between two rows counts as the greater. Raises ValueError for an unknown method, and beyond the table.
     Source: IEC 60204-1 table D.2, from memory, not checked.
 
-    >>> grouping_factor(1), grouping_factor(4), grouping_factor(3)
-    (1.0, 0.65, 0.65)
+    >>> grouping_factor(1).factor, grouping_factor(4).factor, grouping_factor(3)
+    (1.0, 0.65, Factor(factor=0.65, certain=False))
     """
     rows = _table("ampacity_factors", "factor", "step")
     _known(method)
     if count("circuits", circuits) == 1:
-        return 1.0
+        return Factor(1.0, True)
     more = [at for kind, at in rows if kind == method and at >= circuits]
     if not more:
         raise ValueError(f"no factor is known for {circuits} circuits laid as {method}; the table ends at 9")
-    return rows[method, min(more)][0]
+    return Factor(*rows[method, min(more)])
 
 
 def ampacity_a(area_mm2: float, method: Method = "B2", ambient_c: float = 40.0, circuits: int = 1) -> Ampacity:
@@ -97,9 +111,9 @@ def ampacity_a(area_mm2: float, method: Method = "B2", ambient_c: float = 40.0, 
     >>> round(ampacity_a(1.5, "B2", 45).current_a, 2), round(ampacity_a(1.5, "C", circuits=2).current_a, 2)
     (11.92, 12.92)
     """
-    base = base_a(area_mm2, method)
-    amps = base.current_a * ambient_factor(ambient_c) * grouping_factor(circuits, method)
-    return Ampacity(amps, base.certain and circuits == 1)
+    base, grouped = base_a(area_mm2, method), grouping_factor(circuits, method)
+    amps = base.current_a * ambient_factor(ambient_c) * grouped.factor
+    return Ampacity(amps, base.certain and grouped.certain)
 
 
 def smallest_area_mm2(
@@ -119,17 +133,20 @@ def smallest_area_mm2(
     return next((a for a in areas if ampacity_a(a, method, ambient_c, circuits).current_a >= current_a), None)
 
 
-def least_area_mm2(where: Where, use: Use) -> float:
-    """The smallest area [mm2] of a copper conductor for its strength, whatever it carries.
+def least_area(where: Where, use: Use) -> LeastArea:
+    """The smallest area of a copper conductor for its strength, whatever it carries.
 
     Inside enclosures by use (``power``, ``control``, ``data``), outside by the kind of control cable (``single core``,
     ``two cores``, ``two cores screened``, ``more cores``). Raises ValueError for others. Source: IEC 60204-1 table 5,
     from memory, not checked.
 
-    >>> least_area_mm2("inside", "control"), least_area_mm2("outside", "single core")
-    (0.2, 1.0)
+    >>> least_area("inside", "control").area_mm2, least_area("outside", "single core")
+    (0.2, LeastArea(area_mm2=1.0, certain=False))
     """
-    found = {(r["place"], r["use"]): float(r["least_mm2"]) for r in tables.rows("least_areas")}
+    found = {
+        (r["place"], r["use"]): LeastArea(float(r["least_mm2"]), r["mark"] != "uncertain")
+        for r in tables.rows("least_areas")
+    }
     if (where, use) not in found:
         raise ValueError(f"no least area is known {where} for {use!r}")
     return found[where, use]

@@ -21,10 +21,6 @@ def _always(value: Any) -> bool:
     return True
 
 
-def _word(word: str) -> Test:
-    return lambda value: bool(value == word)
-
-
 # (class, key) -> what the message calls it, and for which values it is not done.
 NOT_YET: dict[tuple[type[model.Model], str], tuple[str, Test]] = {
     (model.CableClass, "pe"): ("a core for PE (`pe`)", _always),

@@ -48,6 +48,25 @@ ENTRIES = (
         right=(("route: 4 km", "route: 1 km"),),
     ),
     Entry(
+        code="loop-short-of-voltage",
+        severity=ERROR,
+        title="A current loop that cannot carry its signal",
+        what="At its nominal supply already the loop leaves a two-wire transmitter too little voltage for 20 mA.",
+        why="The upper end of the range is never reported: the loop cannot carry the signal that is declared.",
+        remedy="Shorten the cable or take a larger area, use receivers with less resistance, or a higher supply.",
+        basis="IEC 60381-1, upper end of the signal, from memory; Ohm's law",
+        example=_far(
+            "8 km",
+            STOP + "-BL1: {profile: transmitter_two_wire, at: +F1}\n",
+            """
+            enable: -SJ2
+            speed:
+              level: {from: -BL1, signal: 4-20 mA, spans: 10 to 50 Hz, on_low: trip}
+            """,
+        ),
+        right=(("route: 8 km", "route: 1 km"),),
+    ),
+    Entry(
         code="sensor-not-surely-off",
         severity=WARNING,
         title="A sensor that leaks too much for its input",

@@ -34,24 +34,32 @@ def short_of_voltage(context: Context) -> Iterator[Notice]:
     """A two-wire transmitter that cannot reach 20 mA with the supply at the low end of its range."""
     for loop in _loops(context):
         lift_off_v = figure(context.devices[loop.element.of], "lift_off", LIFT_OFF_V)
-        low_v = loop.supply_v * SUPPLY_LOW
-        reached_ma = most_current_ma(low_v, lift_off_v, loop.loop_ohm)
+        reached_ma = most_current_ma(loop.supply_v * SUPPLY_LOW, lift_off_v, loop.loop_ohm)
         if reached_ma >= _HIGH_MA - _ENOUGH_MA:
             continue
-        text = (
-            f"the loop of {called(loop.function)} has {loop.loop_ohm:.0f} ohm: with the supply at {low_v:.1f} V, "
-            f"{loop.element.of} (at least {lift_off_v:g} V) gets no further than {reached_ma:.1f} mA"
-        )
-        yield Notice(
-            "loop-out-of-compliance",
-            loop.function.where,
-            loop.element.of,
-            text,
-            value=round(reached_ma, 2),
-            limit=_HIGH_MA,
-            unit="mA",
-            remedy=_remedy(context, loop.element, low_v, lift_off_v, loop.loop_ohm),
-        )
+        nominal_ma = most_current_ma(loop.supply_v, lift_off_v, loop.loop_ohm)
+        if nominal_ma < _HIGH_MA - _ENOUGH_MA:
+            yield _loop_notice("loop-short-of-voltage", context, loop, lift_off_v, reached_ma)
+        else:
+            yield _loop_notice("loop-out-of-compliance", context, loop, lift_off_v, reached_ma)
+
+
+def _loop_notice(code: str, context: Context, loop: _Loop, lift_off_v: float, reached_ma: float) -> Notice:
+    low_v = loop.supply_v * SUPPLY_LOW
+    text = (
+        f"the loop of {called(loop.function)} has {loop.loop_ohm:.0f} ohm: with the supply at {low_v:.1f} V, "
+        f"{loop.element.of} (at least {lift_off_v:g} V) gets no further than {reached_ma:.1f} mA"
+    )
+    return Notice(
+        code,
+        loop.function.where,
+        loop.element.of,
+        text,
+        value=round(reached_ma, 2),
+        limit=_HIGH_MA,
+        unit="mA",
+        remedy=_remedy(context, loop.element, low_v, lift_off_v, loop.loop_ohm),
+    )
 
 
 def _loops(context: Context) -> Iterator[_Loop]:
@@ -95,7 +103,8 @@ def _remedy(context: Context, element: Element, low_v: float, lift_off_v: float,
         )
     # The loop voltage that would do, referred to the nominal supply.
     needed_v = least_supply_v(lift_off_v, loop_ohm, _HIGH_MA) / SUPPLY_LOW
-    most_ohm = max(0.0, most_ohm)
+    if most_ohm <= 0.0:
+        return f"No loop is short enough: take a transmitter with a lower lift-off, or a supply of {needed_v:.1f} V."
     return (
         f"The loop may have {most_ohm:.0f} ohm: use receivers with {loop_ohm - most_ohm:.0f} ohm less "
         f"in sum, a transmitter with a lower lift-off voltage, or a supply of {needed_v:.1f} V."
