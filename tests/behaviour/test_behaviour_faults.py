@@ -205,3 +205,38 @@ def test_no_avoidable_fault_starts_a_motor_or_keeps_a_stop_from_stopping(name: s
     found = list(own.run(faults))
     assert len(found) > 40
     assert [o for o in found if o.fault_class in ("self-start", "unstoppable")] == []
+
+
+BOTH_WAYS = """
+scheme: Two relays that lock each other out
+places: {+C1: {name: Cabinet}}
+devices:
+  -TB1: {profile: supply_24v, at: +C1, zero_volt: earthed}
+  -TA1: {profile: drive_compact, at: +C1}
+  -KF1: {profile: interposing_relay, at: +C1, poles: 3}
+  -KF2: {profile: interposing_relay, at: +C1, poles: 3}
+  -SJ1: {profile: push_button, contact: NO, at: +C1, text: FORWARD}
+  -SJ2: {profile: push_button, contact: NO, at: +C1, text: REVERSE}
+  -SJ3: {profile: push_button, contacts: [NC, NC], at: +C1, text: STOP}
+control:
+  -TA1:
+    inputs: {wired: source, supply: -TB1}
+    zero_volt: {joined_to: -TB1}
+    restart: needs_start
+    run: {method: two-wire, forward: -KF1, reverse: -KF2, both: stop}
+    speed: {one: {preset: 30 Hz}}
+  -KF1: {energise: {all: [-SJ3, -KF2.31-32, {any: [-SJ1, -KF1]}]}, supply: -TB1}
+  -KF2: {energise: {all: [-SJ3, -KF1.31-32, {any: [-SJ2, -KF2]}]}, supply: -TB1}
+"""
+
+
+def test_a_motor_that_a_fault_has_stopped_and_its_button_starts_the_other_way_is_not_reversed() -> None:
+    """Without the fault the lock-out would have refused that button; with it the motor still goes as it is told."""
+    design = wiregen.design(read_text(BOTH_WAYS, "both.yaml", profiles=profiles.load(None)))
+    own = Campaign.of(design)
+    found = list(own.run([f for f in own.faults if f.kind in ("open", "no-close")]))
+    assert {o.fault_class for o in found} == {"blocked", "stops", "hidden"}
+    # An interlock that does not open is another thing: then a button turns a motor round that runs.
+    stuck = [f for f in own.faults if f.kind == "weld" and "31-32" in f.name]
+    assert len(stuck) == 2
+    assert "reverses" in {o.fault_class for o in own.run(stuck)}

@@ -167,6 +167,41 @@ def test_taking_over_shows_a_drive_that_restarts_where_it_must_not() -> None:
     assert any(f.step.power == "on" for f in wrong)
 
 
+def test_a_command_that_a_relay_holds_need_not_return_with_the_supply() -> None:
+    """A button seals a relay in; it drops with the supply (no-voltage release), so nothing asks the drive to run.
+
+    Common practice, no source.
+    """
+    text = """
+scheme: Held by a relay
+places: {+C1: {name: Cabinet}}
+devices:
+  -TB1: {profile: supply_24v, at: +C1, zero_volt: earthed}
+  -TA1: {profile: drive_compact, at: +C1}
+  -KF1: {profile: interposing_relay, at: +C1, poles: 2}
+  -SJ1: {profile: push_button, contact: NO, at: +C1}
+  -SJ2: {profile: push_button, contact: NC, at: +C1}
+control:
+  -TA1:
+    inputs: {wired: source, supply: -TB1}
+    zero_volt: {joined_to: -TB1}
+    restart: allowed
+    run: {method: two-wire, forward: -KF1}
+    speed: {one: {preset: 30 Hz}}
+  -KF1:
+    energise: {all: [-SJ2, {any: [-SJ1, -KF1]}]}
+    supply: -TB1
+"""
+    design = designed("", text=text)
+    plant = Plant.of_design(design)
+    frames = run(plant, acceptance(plant, design))
+    assert [(f.says, f.deviations) for f in frames if f.deviations] == []
+    assert any(f.step.power == "on" and not f.standing.drive("-TA1").moving for f in frames)
+    held = designed("", text=text[: text.index("  -KF1:\n")].replace("forward: -KF1}", "forward: -SJ1}"))
+    steps = acceptance(Plant.of_design(held), held)
+    assert [s.expect for s in steps if s.power == "on"] == [{"-TA1": "running forward"}]
+
+
 def test_steps_that_are_written_read_back_as_they_were() -> None:
     import yaml
 

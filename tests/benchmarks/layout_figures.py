@@ -15,9 +15,8 @@ import re
 import shutil
 import subprocess
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
-from xml.etree import ElementTree
 
 ROOT = Path(__file__).parents[2]
 sys.path[:0] = [str(ROOT), str(ROOT / "tests" / "drawing")]
@@ -28,12 +27,14 @@ import wiregen  # noqa: E402
 from wiregen import drawing, pipeline, profiles  # noqa: E402
 from wiregen.drawing import overlaps, readback  # noqa: E402
 from wiregen.drawing.box import Box  # noqa: E402
+from wiregen.drawing.circuit import CONTROLLERS  # noqa: E402
 from wiregen.drawing.picture import read_picture  # noqa: E402
+from wiregen.drawing.sheet_reading import read_sheet  # noqa: E402
+from wiregen.drawing.template import BLOCK_HEIGHT  # noqa: E402
 from wiregen.scheme import read_text  # noqa: E402
 
 Point = tuple[float, float]
 Piece = tuple[Point, Point]
-SVG = "{http://www.w3.org/2000/svg}"
 HEADS = (
     "scheme",
     "diagrams",
@@ -63,7 +64,7 @@ def main() -> None:
 def figures(design: pipeline.Design) -> Iterator[str]:
     sheets = drawing.draw(design).sheets
     diagrams = [s for s in sheets if s.title.startswith("Terminal diagram")]
-    controllers = {d.name for d in design.declared.devices if d.kind in ("drive", "card", "safety_relay")}
+    controllers = [d for d in design.declared.devices if d.kind in CONTROLLERS]
     wires = [wire for s in diagrams for wire in wires_of(s.svg)]
     crossed = [crossings(wires_of(s.svg)) for s in diagrams]
     yield str(len(diagrams))
@@ -80,20 +81,15 @@ def figures(design: pipeline.Design) -> Iterator[str]:
     yield graphviz(design)
 
 
-def wires_of(svg: bytes) -> list[list[Point]]:
-    found = []
-    for element in ElementTree.fromstring(svg).iter(SVG + "polyline"):
-        if element.get("class") == "wire":
-            numbers = [float(n) for n in element.get("points", "").replace(",", " ").split()]
-            found.append(list(zip(numbers[::2], numbers[1::2], strict=True)))
-    return found
+def wires_of(svg: bytes) -> list[tuple[Point, ...]]:
+    return [wire.points for wire in read_sheet(svg).wires]
 
 
-def length(wire: list[Point]) -> float:
+def length(wire: Sequence[Point]) -> float:
     return sum(abs(a[0] - b[0]) + abs(a[1] - b[1]) for a, b in itertools.pairwise(wire))
 
 
-def crossings(wires: list[list[Point]]) -> int:
+def crossings(wires: Sequence[Sequence[Point]]) -> int:
     """Pieces that pass through one another; what only touches is joined and does not count."""
     pieces = [(i, piece) for i, wire in enumerate(wires) for piece in itertools.pairwise(wire)]
     flat = [(i, p) for i, p in pieces if p[0][1] == p[1][1]]
@@ -112,11 +108,7 @@ def unavoidable(svg: bytes) -> int:
 
     Each such pair crosses once in any drawing with these rows and terminals; no other pair has to.
     """
-    pins = {
-        (float(e.get("cx", "0")), float(e.get("cy", "0")))
-        for e in ElementTree.fromstring(svg).iter(SVG + "circle")
-        if e.get("class") == "pin"
-    }
+    pins = {dot.at for dot in read_sheet(svg).dots if dot.kind == "pin"}
     outlines = [b.box for b in read_picture(svg).lines if b.category == "outline" and b.box.height > 20]
     edges = {round(box.centre[0], 2) for box in outlines if box.width < 1}
     ends = []
@@ -134,7 +126,7 @@ def used(svg: bytes) -> float:
     frame = picture.frame or picture.paper
     lines = [x.box for x in picture.lines if x.category not in ("frame", "rule")]
     whole = Box.of(lines)
-    return whole.width * whole.height / (frame.width * (frame.height - 32.0))
+    return whole.width * whole.height / (frame.width * (frame.height - BLOCK_HEIGHT))
 
 
 def graphviz(design: pipeline.Design) -> str:
@@ -170,19 +162,16 @@ def _corners(points: list[Point]) -> list[Point]:
 
 def _graph(design: pipeline.Design) -> str:
     """Devices and strip terminals as nodes, conductors as edges; distributed potentials are tags, so left out."""
+    strips = {strip.name for strip in design.wiring.strips}
     spread = {pin for p in design.wiring.potentials if p.kind in ("plus", "zero", "earth") for pin in p.pins}
     names: dict[str, int] = {}
     edges = []
     for c in design.wiring.conductors:
         if c.b is not None and c.kind in ("wire", "core") and c.a not in spread:
-            a, b = (_node(pin) for pin in (c.a, c.b))
+            a, b = (str(pin) if pin.device in strips else pin.device for pin in (c.a, c.b))
             edges.append(f"n{names.setdefault(a, len(names))} -- n{names.setdefault(b, len(names))};")
     nodes = [f'n{i} [shape=box, label="{re.sub(chr(34), "", name)}"];' for name, i in names.items()]
     return "graph {\n" + "\n".join([*nodes, *edges]) + "\n}\n"
-
-
-def _node(pin: wiregen.terms.Pin) -> str:
-    return str(pin) if pin.device.startswith("-X") else pin.device
 
 
 if __name__ == "__main__":

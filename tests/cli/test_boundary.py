@@ -133,6 +133,18 @@ def test_a_closed_pipe_ends_quietly() -> None:
     assert (done.returncode, done.stderr) == (status.PIPE_CLOSED, b"")
 
 
+@pytest.mark.parametrize("closed", [">&-", "2>&-", ">&- 2>&-"])
+def test_a_program_started_with_a_closed_stream_does_its_work(closed: str, tmp_path: Path) -> None:
+    scheme = Path(__file__).parents[2] / "examples" / "irrigation_pump.yaml"
+    words = [*MAIN, "draw", str(scheme), "-o", str(tmp_path / "sheets")]
+    done = subprocess.run(
+        ["sh", "-c", f'"$@" {closed}', "sh", *words], capture_output=True, text=True, timeout=60, check=False
+    )
+    assert done.returncode == status.OK
+    assert "Traceback" not in done.stderr
+    assert (tmp_path / "sheets" / "sheet-01.svg").exists()
+
+
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="needs a device that is always full")
 def test_a_full_disk_behind_stdout_is_told() -> None:
     with open("/dev/full", "w") as full:

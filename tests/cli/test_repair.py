@@ -109,6 +109,20 @@ def test_what_cannot_be_done_is_status_2(
     assert wrong.read_bytes() == text
 
 
+def test_a_read_only_file_is_left_alone(
+    wrong: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Somebody has locked it, though its folder would let it be replaced."""
+    text = wrong.read_bytes()
+    # The superuser may write everywhere, so what the system would tell others is put in.
+    monkeypatch.setattr(os, "access", lambda path, mode: not (Path(path) == wrong.resolve() and mode & os.W_OK))
+    status, _, told = run(capsys, "repair", wrong, "--apply", 1)
+    assert status == 2
+    assert "cannot be changed (it is read-only)" in told
+    assert wrong.read_bytes() == text
+    assert [p.name for p in wrong.parent.iterdir()] == [wrong.name]
+
+
 def test_without_a_conflict_there_is_nothing_to_repair(capsys: pytest.CaptureFixture[str]) -> None:
     status, out, _ = run(capsys, "repair", BRINE)
     assert (status, out) == (0, "nothing to repair: everything has a terminal\n")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -31,6 +32,35 @@ def test_large_schemes_come_out_clean(name: str) -> None:
     sheets = drawing.draw(made).sheets
     assert readback.compare(readback.read([s.svg for s in sheets]), made.wiring.potentials) == ()
     assert [(s.number, found) for s in sheets for found in overlaps.check(s.svg)] == []
+
+
+def test_a_bridge_to_a_terminal_of_another_column_is_told() -> None:
+    """Between neighbours of one column a bridge is drawn; where a column ends both its ends must name the other."""
+    made = design("40 devices")
+    at: dict[str, set[tuple[str, str]]] = {}  # pin -> the columns, by sheet and place across it, where it stands
+    told: set[str] = set()
+    for sheet in drawing.draw(made).sheets:
+        if sheet.title.startswith("Supplies and distribution"):
+            for pin in ElementTree.fromstring(sheet.svg).iter(SVG + "circle"):
+                if pin.get("class") == "pin":
+                    at.setdefault(pin.get("data-pin", ""), set()).add((sheet.number, pin.get("cx", "")))
+            written = " ".join(t for t, _ in texts(sheet.svg))  # a list may go on in a second line
+            told |= {name for names in re.findall(r"bridge (\w+(?:, \w+)*)", written) for name in names.split(", ")}
+    bridges = [(c.a, c.b) for c in made.wiring.conductors if c.kind == "bridge" and c.b is not None]
+    shown = [(a, b) for a, b in bridges if str(a) in at and str(b) in at]
+    parted = [(a, b) for a, b in shown if not at[str(a)] & at[str(b)]]
+    assert parted
+    assert {pin.name for pair in parted for pin in pair} <= told
+
+
+def test_a_long_designation_on_a_place_sheet_stands_clear() -> None:
+    """Of a device whose cable begins at a strip beside it: the mark of the core stands on the same side."""
+    text = next(p for p in EXAMPLES if p.stem == "two_well_pumps").read_text(encoding="utf-8")
+    long = "-BP91.1234.WWWW5678"
+    made = pipeline.design(read_text(re.sub(r"-BP2\b", long, text), "long.yaml", profiles=profiles.load()))
+    sheets = [s for s in drawing.draw(made).sheets if s.title.startswith("Devices at")]
+    assert any(t == long for s in sheets for t, _ in texts(s.svg))
+    assert [found for s in sheets for found in overlaps.check(s.svg)] == []
 
 
 def test_a_device_with_a_long_text_shows_it_whole() -> None:

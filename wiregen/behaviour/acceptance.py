@@ -176,9 +176,13 @@ class _Writer:
             self._again(lead)
 
     def _power(self, run: RunSpec, lead: list[tuple[Deed, bool]]) -> None:
-        """A supply that goes and returns: still where a start is needed, running where a command may run it again."""
+        """A supply that goes and returns: still where a start is needed, running where a command may run it again.
+
+        A command that a button gave and something holds, such as a relay by its own contact, may have gone with it.
+        """
         self._do({"power": "off"}, "still")
-        runs_again = not self._stays_still(run) and not self._needs_start and self._restart_known
+        stands = not any(tap for _, tap in lead)
+        runs_again = stands and not self._stays_still(run) and self._restart_known
         self._do({"power": "on"}, self._running() if runs_again else "still" if self._stays_still(run) else None)
         self._again(lead)
 

@@ -163,8 +163,8 @@ def _facts(plant: Plant, scheme: Scheme, found: Sequence[Script]) -> Facts:
     drives = [(name, c.spec) for name, c in plant.controllers if isinstance(c, Drive)]
     stops = {(n, f) for n, spec in drives for run in spec.runs for f in run.stops}
     levels = {(n, f) for n, spec in drives for f in spec.level_commands | {o.function for o in spec.overrides}}
-    starters = {
-        stage.deed.device
+    starting = [
+        (script, n, stage.deed)
         for script in found
         for n, stage in enumerate(script.stages[1:], 1)
         if stage.deed is not None
@@ -172,6 +172,12 @@ def _facts(plant: Plant, scheme: Scheme, found: Sequence[Script]) -> Facts:
         and not script.standings[n - 1].drive(script.base.drive).moving
         and script.standings[n].drive(script.base.drive).moving
         and not (stage.back and stage.deed.kind == "press")
-    }
+    ]
+    starters = {deed.device for _, _, deed in starting}
     starters |= {script.base.start.device for script in found if script.base.start is not None}
-    return Facts(plant.drives, needs, frozenset(stops), frozenset(levels), frozenset(starters))
+    ways = {
+        (script.base.drive, deed, script.standings[n].drive(script.base.drive).moving)
+        for script, n, deed in starting
+        if not script.stages[n].back
+    }
+    return Facts(plant.drives, needs, frozenset(stops), frozenset(levels), frozenset(starters), frozenset(ways))

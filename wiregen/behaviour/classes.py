@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Literal, get_args
 
+from wiregen.behaviour.deeds import Deed
 from wiregen.behaviour.exploring import Base
 from wiregen.behaviour.scripts import Script, Stage
 from wiregen.behaviour.views import Motion, View, faster, looks_the_same, same_motion, shows_the_same
@@ -48,6 +49,7 @@ class Facts:
     stops: frozenset[tuple[str, str]]  # (drive, function) that stop by acting
     levels: frozenset[tuple[str, str]]  # and commands that stop by being taken away
     starters: frozenset[str]  # the devices that a motor is started by
+    ways: frozenset[tuple[str, Deed, int]]  # (drive, deed, way): what a whole plant at rest runs which way by
 
     def protects(self, function: tuple[str, str]) -> bool:
         """Whether a function keeps the machine from harm beside its stop."""
@@ -181,7 +183,10 @@ def _motion(
             into.add("unprotected", says)
         return
     if f.moving != h.moving:
-        if not (f0.moving and h0.moving and f0.moving != h0.moving):
+        already = bool(f0.moving and h0.moving and f0.moving != h0.moving)
+        # What the fault has stopped, and its own button starts the other way, goes as it is told.
+        told = not f0.moving and not stage.back and (facts.drives[d], stage.deed, f.moving) in facts.ways
+        if not already and not told:
             into.add("reverses", says)
     elif stopped_by_fault and not f0.moving and role != "start":
         if stage.back or stage.deed is None or stage.deed.device not in facts.starters:

@@ -21,6 +21,7 @@ TRACEBACK = "WIREGEN_TRACEBACK"
 
 def run(arguments: Sequence[str]) -> int:
     """Run one command line; results go to stdout, talk to stderr. Returns the exit status."""
+    _stand_in_for_closed()
     _forgive_characters()
     try:
         result = wiregen.main(list(arguments), prog_name="wiregen", standalone_mode=False)
@@ -78,6 +79,12 @@ def _fault(what: str) -> list[str]:
 def _tell(line: str) -> None:
     with contextlib.suppress(OSError, ValueError):
         click.echo(in_line(line), err=True)
+
+
+def _stand_in_for_closed() -> None:
+    """A program that was started with stdout or stderr closed says it to nobody, and does its work all the same."""
+    sys.stdout = sys.stdout or open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115
+    sys.stderr = sys.stderr or open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115
 
 
 def _forgive_characters() -> None:

@@ -52,5 +52,4 @@ def _stop(terminal: Pin, circuit: Circuit, zones: Zones, gap: int) -> Stop | Non
 
 
 def _uses(block: Block, cable: str) -> bool:
-    spans = [row.span for row in block.rows] + [leg.span for leg in block.legs]
-    return any(core.cable == cable for span in spans for _, core in span.cores)
+    return any(core.cable == cable for span in block.spans for _, core in span.cores)

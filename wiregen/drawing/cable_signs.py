@@ -11,7 +11,7 @@ from wiregen.drawing.columns import Columns
 from wiregen.drawing.heights import CABLE_FOOT, CABLE_LINE, PlacedRow, Stack, cables_of
 from wiregen.drawing.paragraphs import one_line
 from wiregen.drawing.plate import Plate
-from wiregen.drawing.symbols import Anchor, get
+from wiregen.drawing.symbols import get
 
 STRIP_NAME = 30.0  # after so much without a strip terminal its strip is named again
 
@@ -42,7 +42,7 @@ def draw_cables(plate: Plate, columns: Columns, stack: Stack) -> None:
 def _stretches(stack: Stack) -> Iterator[_Stretch]:
     last: dict[int, _Stretch] = {}
     for row in stack.rows:
-        spans = [(gap, cable) for gap, cable in cables_of(row.row, row.block)]
+        spans = cables_of(row.row, row.block)
         if row.index == 0:
             mixed = row.block.mixed_gaps()
             cores = [core for leg in row.block.legs[1:] for core in leg.span.cores]
@@ -84,9 +84,8 @@ def _screen_alone(plate: Plate, columns: Columns, stretch: _Stretch) -> None:
     assert screen.row.pin is not None
     plate.pin(x, screen.y, screen.row.pin)
     plate.canvas.text(x, screen.y - 2.4, stretch.cable, TEXT, "middle", strong=True)
-    plate.canvas.text(
-        columns.x(columns.ring(stretch.gap) + 1.6), screen.y + 2.4, "screen", LEAST, _out(columns), centred=True
-    )
+    beside, anchor = columns.x(columns.ring(stretch.gap) + 1.6), columns.anchor(outwards=True)
+    plate.canvas.text(beside, screen.y + 2.4, "screen", LEAST, anchor, centred=True)
     _far_end(plate, columns, stretch.gap, screen)
 
 
@@ -96,7 +95,8 @@ def _screen(plate: Plate, columns: Columns, gap: int, placed: PlacedRow, y: floa
     assert pin is not None
     x = columns.x(columns.ring(gap))
     plate.pin(x, y, pin)
-    plate.canvas.text(columns.x(columns.ring(gap) + 1.6), y, pin.name, LEAST, _out(columns), centred=True)
+    beside, anchor = columns.x(columns.ring(gap) + 1.6), columns.anchor(outwards=True)
+    plate.canvas.text(beside, y, pin.name, LEAST, anchor, centred=True)
     plate.wires.add(pin, (x, y), (x, placed.y))
     _far_end(plate, columns, gap, placed)
 
@@ -107,20 +107,10 @@ def _far_end(plate: Plate, columns: Columns, gap: int, placed: PlacedRow) -> Non
     assert pin is not None
     says = screen_text(plate.circuit.cables[pin.device])
     if placed.row.span.stops[0].edge == "out":
-        far, anchor = columns.x(columns.zones[gap + 1].inner + 2.0), _out(columns)
+        far, anchor = columns.x(columns.zones[gap + 1].inner + 2.0), columns.anchor(outwards=True)
     else:
-        far, anchor = columns.x(columns.zones[gap].outer - 2.0), _in(columns)
+        far, anchor = columns.x(columns.zones[gap].outer - 2.0), columns.anchor(outwards=False)
     plate.canvas.text(far, placed.y, says, LEAST, anchor, centred=True)
-
-
-def _in(columns: Columns) -> Anchor:
-    """The anchor of a text that runs towards the controller from where it is put."""
-    return "start" if columns.outwards < 0 else "end"
-
-
-def _out(columns: Columns) -> Anchor:
-    """The anchor of a text that runs outwards."""
-    return "end" if columns.outwards < 0 else "start"
 
 
 def draw_strip_names(plate: Plate, columns: Columns, stack: Stack) -> None:

@@ -10,6 +10,8 @@ from wiregen.drawing.canvas import LEAST, TEXT
 from wiregen.drawing.circuit import NUMBER as NUMBER_ROOM
 from wiregen.drawing.rows import Block, Leg, Port, Row
 from wiregen.drawing.sides import Side
+from wiregen.drawing.symbols import Anchor
+from wiregen.drawing.tags import HEAD
 from wiregen.drawing.units import Unit
 from wiregen.drawing.wording import NAME_ROOM, Words
 from wiregen.drawing.zones import Stop, Zones
@@ -20,7 +22,6 @@ TRACK = 2.5  # between two wires that change their height side by side
 STRIP = 24.0  # a strip terminal with numbers on both sides
 TERMINAL = 5.0  # half the width of a strip terminal
 CLOSE = 3.0  # between an outline and what stands inside
-HEAD = 4.2  # the head of a tag
 STOP_STEP = 16.0  # between two strip terminals that follow one another
 THROUGH = 28.0  # of a box through which a current passes
 RAIL = 3.0  # between two rails
@@ -69,6 +70,10 @@ class Columns:
 
     def x(self, distance: float) -> float:
         return self.edge + self.outwards * distance
+
+    def anchor(self, outwards: bool) -> Anchor:
+        """The anchor of a text that runs outwards, or inwards, from where it is put."""
+        return "end" if (self.outwards < 0) == outwards else "start"
 
     @property
     def end(self) -> float:

@@ -87,9 +87,10 @@ def _from_below(
         y -= LEAST * LEADING
     if others:
         y = bottom - text.references_height - (text.notes.step - fonts.cap_height(text.notes.size))
-    _lines_up(plate, text.notes, x, y, anchor)
+    draw_lines_up(plate, text.notes, x, y, anchor)
 
 
-def _lines_up(plate: Plate, notes: Paragraph, x: float, bottom: float, anchor: Anchor) -> None:
+def draw_lines_up(plate: Plate, notes: Paragraph, x: float, bottom: float, anchor: Anchor = "start") -> None:
+    """Lines over one another, the last on the baseline ``bottom``."""
     for i, line in enumerate(notes.lines, 1 - len(notes.lines)):
         plate.canvas.text(x, bottom + i * notes.step, line, notes.size, anchor)

@@ -10,7 +10,6 @@ from wiregen.drawing.paragraphs import one_line
 from wiregen.drawing.plate import Plate
 from wiregen.drawing.rooms import Rooms, sides_of
 from wiregen.drawing.rows import Block, Leg
-from wiregen.drawing.symbols import Anchor
 from wiregen.drawing.units import Unit
 from wiregen.terms import Pin
 
@@ -57,7 +56,7 @@ class DeviceDrawer:
         outer = abs(sides_of(unit, self._mirrored)[0].x) + width
         return start + max(grid.cells[0].at + outer, grid.far_at) + 4.4 + self._columns.number / 2
 
-    def inner_text(self, block: Block, leg: Leg) -> float:
+    def inner_text(self, leg: Leg) -> float:
         """How far the texts on the inner side of a grid reach over its wire, from its inner pin."""
         unit = leg.piece.grid.alone
         if unit is None:
@@ -115,8 +114,8 @@ class DeviceDrawer:
         columns, ys = self._columns, [dy for _, dy in unit.symbol.pins.values()]
         body = unit.symbol.box
         edge = columns.x(at) + (body.x0 if columns.outwards < 0 else body.x1) + columns.outwards * 2.0
-        anchor: Anchor = "end" if columns.outwards < 0 else "start"
-        draw_aside(self._plate, unit, edge, y + (min(ys) + max(ys)) / 2, anchor, columns.words.aside)
+        middle = y + (min(ys) + max(ys)) / 2
+        draw_aside(self._plate, unit, edge, middle, columns.anchor(outwards=True), columns.words.aside)
 
     def _mark_loops(self, pins: tuple[Pin, ...], x: float, y: float, unit: Unit) -> None:
         """For the own sheet of another controller: here the loop of its terminals is whole."""

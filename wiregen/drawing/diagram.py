@@ -18,8 +18,8 @@ from wiregen.drawing.rails import draw_rails
 from wiregen.drawing.remarks import Remark
 from wiregen.drawing.rooms import Rooms
 from wiregen.drawing.runs import RunDrawer
-from wiregen.drawing.symbols import HEAVY, Anchor
-from wiregen.drawing.tags import draw_tag, leads_to
+from wiregen.drawing.symbols import HEAVY
+from wiregen.drawing.tags import Heading, draw_tag, leads_to
 from wiregen.drawing.wording import Words, at_port
 from wiregen.drawing.zones import Zones
 
@@ -96,7 +96,7 @@ def _side(plate: Plate, page: Page, side: PageSide, top: float) -> None:
     draw_strip_names(plate, columns, stack)
     rails = draw_rails(plate, columns, stack)
     for port in stack.ports:
-        _terminal(plate, page, columns, port)
+        _terminal(plate, columns, port)
     drawer = RunDrawer(plate, columns, side.rooms, stack, rails)
     for row in stack.rows:
         drawer.draw(row)
@@ -136,27 +136,27 @@ def _remark(plate: Plate, remark: Remark, x: float, y: float, width: float) -> N
     references.note(plate.canvas, x, y, says, width, "middle")
 
 
-def _terminal(plate: Plate, page: Page, columns: Columns, placed: PlacedPort) -> None:
+def _terminal(plate: Plate, columns: Columns, placed: PlacedPort) -> None:
     """The label of a terminal inside the outline, its function and setting; a tag where it has no row."""
     port, y, canvas = placed.port, placed.y, plate.canvas
-    left = columns.outwards < 0
     plate.pin(columns.edge, y, port.pin)
     plate.setting.references.mark("terminal", str(port.pin), canvas, columns.edge, y)
     label = fonts.shrink(port.pin.name, TEXT, LABEL - 3.4, LEAST) or LEAST
-    canvas.text(columns.x(-2.4), y, port.pin.name, label, "start" if left else "end", strong=True, centred=True)
-    _function(plate, page, columns, placed)
+    canvas.text(columns.x(-2.4), y, port.pin.name, label, columns.anchor(outwards=False), strong=True, centred=True)
+    _function(plate, columns, placed)
     if placed.wired or plate.circuit.potential(port.pin) is None:
         return
     end = columns.near + columns.channel
     plate.wires.add(port.pin, (columns.edge, y), (columns.x(end), y))
     plate.number(columns.x(columns.first), y, port.pin)
     says = leads_to(plate, port.pin, (), port.see)
-    draw_tag(plate, columns.x(end), y, port.pin, "left" if left else "right", columns.port_tag, says)
+    heading: Heading = "left" if columns.outwards < 0 else "right"
+    draw_tag(plate, columns.x(end), y, port.pin, heading, columns.port_tag, says)
 
 
-def _function(plate: Plate, page: Page, columns: Columns, placed: PlacedPort) -> None:
-    function, setting = at_port(placed.port, page.words.inside[columns.outwards > 0])
-    anchor: Anchor = "start" if columns.outwards < 0 else "end"
+def _function(plate: Plate, columns: Columns, placed: PlacedPort) -> None:
+    function, setting = at_port(placed.port, columns.words.inside[columns.outwards > 0])
+    anchor = columns.anchor(outwards=False)
     x = columns.x(-LABEL)
     y = placed.y - function.height / 2
     for line in function.lines:

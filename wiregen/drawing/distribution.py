@@ -12,6 +12,7 @@ from wiregen.control.functions import Device
 from wiregen.drawing.box import Box
 from wiregen.drawing.circuit import Circuit
 from wiregen.drawing.feeding_symbols import LEFT_WIDTH, draw_feeding, feeding_height
+from wiregen.drawing.filling import filled
 from wiregen.drawing.paragraphs import one_line
 from wiregen.drawing.plate import Plate
 from wiregen.drawing.strip_columns import PITCH, WIDTH, draw_earth_link, draw_screens, draw_strip
@@ -55,7 +56,7 @@ class DistributionPage:
 
     @property
     def height(self) -> float:
-        left = sum(feeding_height(i.device, i.pins) + BETWEEN for i in self.items)
+        left = sum(_height(item) for item in self.items)
         right = max((c.rows for c in self.columns), default=0) * PITCH
         return HEAD + max(left, right) + FOOT
 
@@ -64,9 +65,9 @@ def pages(design: Design, circuit: Circuit, drawn: frozenset[str], area: Box) ->
     """Place by place: what feeds, and everything whose pins are not among those ``drawn``."""
     found: list[DistributionPage] = []
     for place in design.scheme.model.places:
-        items = list(_items(design, place, drawn))
+        items = list(_items(design, circuit, place, drawn))
         columns = list(_columns(design, place, drawn, int((area.height - HEAD - FOOT) // PITCH)))
-        stacks = list(_stacks(items, area.height - HEAD - FOOT))
+        stacks = list(filled(items, _height, area.height - HEAD - FOOT))
         while stacks or columns:
             stack = stacks.pop(0) if stacks else ()
             room = int((area.width - 8.0 - (LEFT_WIDTH if stack else 0.0)) // WIDTH)
@@ -75,13 +76,13 @@ def pages(design: Design, circuit: Circuit, drawn: frozenset[str], area: Box) ->
     return found
 
 
-def _items(design: Design, place: str, drawn: frozenset[str]) -> Iterator[Item]:
-    wired = {pin: p for p in design.wiring.potentials for pin in p.pins}
+def _items(design: Design, circuit: Circuit, place: str, drawn: frozenset[str]) -> Iterator[Item]:
     for device in design.declared.devices:
         if device.place != place:
             continue
         pins = tuple(Pin(device.name, name) for name in device.pins)
-        missing = tuple(p for p in pins if p in wired and len(wired[p].pins) > 1 and str(p) not in drawn)
+        wired = [p for p in pins if (potential := circuit.potential(p)) and len(potential.pins) > 1]
+        missing = tuple(p for p in wired if str(p) not in drawn)
         if device.kind in FEEDING:
             yield Item(device, pins)
         elif missing:
@@ -101,18 +102,8 @@ def _columns(design: Design, place: str, drawn: frozenset[str], most: int) -> It
     yield from (Column(screens=tuple(screens[i : i + most])) for i in range(0, len(screens), most))
 
 
-def _stacks(items: Sequence[Item], room: float) -> Iterator[tuple[Item, ...]]:
-    stack: list[Item] = []
-    used = 0.0
-    for item in items:
-        height = feeding_height(item.device, item.pins) + BETWEEN
-        if stack and used + height > room:
-            yield tuple(stack)
-            stack, used = [], 0.0
-        stack.append(item)
-        used += height
-    if stack:
-        yield tuple(stack)
+def _height(item: Item) -> float:
+    return feeding_height(item.device, item.pins) + BETWEEN
 
 
 def draw(plate: Plate, page: DistributionPage, links: Sequence[tuple[Pin, Pin]], area: Box, top: float) -> None:
@@ -123,7 +114,7 @@ def draw(plate: Plate, page: DistributionPage, links: Sequence[tuple[Pin, Pin]],
     y = top + HEAD - 4.0
     for item in page.items:
         draw_feeding(plate, item.device, item.pins, area.x0 + 4.0, y)
-        y += feeding_height(item.device, item.pins) + BETWEEN
+        y += _height(item)
     at: dict[Pin, tuple[float, float]] = {}
     left = area.x0 + 4.0 + (LEFT_WIDTH if page.items else 0.0)
     for i, column in enumerate(page.columns):

@@ -71,8 +71,8 @@ def _connect(plate: Plate, pin: Pin, x: float, y: float, out: int) -> None:
         return
     plate.wires.add(pin, (x, y), (x + out * TAG, y))
     plate.number(x + out * TAG / 2, y, pin, room=TAG - 2.4)
-    heading, width = ("right", TEXT_ROOM) if out > 0 else ("left", X0 - TAG - 5.0)
-    draw_tag(plate, x + out * TAG, y, pin, "right" if heading == "right" else "left", width, leads_to(plate, pin), 1)
+    width = TEXT_ROOM if out > 0 else X0 - TAG - 5.0
+    draw_tag(plate, x + out * TAG, y, pin, "right" if out > 0 else "left", width, leads_to(plate, pin), 1)
 
 
 def _fuse(plate: Plate, fuse: Device, x: float, top: float) -> None:

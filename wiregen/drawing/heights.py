@@ -9,7 +9,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from wiregen.drawing import crossings
 from wiregen.drawing.cable_text import cable_lines
@@ -71,20 +71,13 @@ class Heights:
         bent = [p for b in blocks for p in b.ports if p not in straight]
         surplus = set(bent[self._tracks :])
         if surplus:
-            blocks = [_without(block, surplus) for block in blocks]
+            blocks = [block.without_ports(surplus) for block in blocks]
         return _Stacking(self, ports, straight).take(blocks)
 
     def foot(self, cable: str) -> float:
         """Room below the last core of a cable, for the text about it."""
         lines = cable_lines(self.circuit.cables[cable], self.gap - 1.0)
         return CABLE_FOOT + CABLE_LINE * len(lines)
-
-
-def _without(block: Block, ports: set[Pin]) -> Block:
-    for pin in block.ports:
-        if pin in ports:
-            block = block.without_port(pin)
-    return block
 
 
 def straight_ports(blocks: Sequence[Block], order: dict[Pin, int]) -> set[Pin]:
@@ -243,15 +236,7 @@ class _Stacking:
         spans = [(r.y, self._port_at[r.row.port]) for r in bent if r.row.port is not None]
         tracks = {id(bent[i]): track for track, i in enumerate(crossings.track_order(spans))}
         rows = [
-            PlacedRow(
-                r.row,
-                r.block,
-                r.index,
-                r.y,
-                r.room,
-                self._port_at.get(r.row.port) if r.row.port else None,
-                tracks.get(id(r)),
-            )
+            replace(r, port_y=self._port_at.get(r.row.port) if r.row.port else None, track=tracks.get(id(r)))
             for r in self._rows
         ]
         ports = [PlacedPort(p, self._port_at[p.pin], p.pin in self._wired) for p in self._ports]

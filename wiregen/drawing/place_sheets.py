@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from wiregen.drawing import fonts
 from wiregen.drawing.box import Box
 from wiregen.drawing.branches import Branch
 from wiregen.drawing.cable_text import make_up
 from wiregen.drawing.canvas import LEAST, TEXT
 from wiregen.drawing.circuit import Circuit
 from wiregen.drawing.device_symbols import draw_symbol
-from wiregen.drawing.paragraphs import Paragraph, one_line, paragraph
+from wiregen.drawing.filling import filled
+from wiregen.drawing.paragraphs import one_line, paragraph
 from wiregen.drawing.plate import Plate
 from wiregen.drawing.symbols import get
 from wiregen.drawing.tags import draw_tag
 from wiregen.drawing.units import Unit
 from wiregen.terms import Pin
+from wiregen.wiring.model import Cable
 
 HEAD = 22.0  # above the first row
 UNIT = 150.0  # from the left edge of the drawing area to the middle of a device, mm
@@ -25,6 +28,8 @@ TERMINAL = 5.0  # half its width
 TAG = 11.0  # from its edge to a tag
 ABOVE, BELOW = 12.0, 10.0  # of a row
 EARTH = 9.0  # more below, where a protective conductor or a screen is drawn
+NAME_REACH = 26.0  # from the middle of a device to the mark of its core, where a designation may end
+NAME_LIFT = 3.0  # of one that is longer, over that mark
 NOTES = 60.0  # width of what stands beside a device
 TAG_TEXT = 46.0
 
@@ -46,22 +51,8 @@ class PlacePage:
 
 def pages(place: str, branches: Sequence[Branch], circuit: Circuit, area: Box) -> list[PlacePage]:
     """As many sheets as the devices of a place need."""
-    stacks = list(_stacks(branches, circuit, area.height - HEAD - 10.0))
+    stacks = list(filled(branches, lambda branch: _height(branch, circuit), area.height - HEAD - 10.0))
     return [PlacePage(place, stack, i + 1, len(stacks)) for i, stack in enumerate(stacks)]
-
-
-def _stacks(branches: Sequence[Branch], circuit: Circuit, room: float) -> Iterator[tuple[Branch, ...]]:
-    stack: list[Branch] = []
-    used = 0.0
-    for branch in branches:
-        tall = _height(branch, circuit)
-        if stack and used + tall > room:
-            yield tuple(stack)
-            stack, used = [], 0.0
-        stack.append(branch)
-        used += tall
-    if stack:
-        yield tuple(stack)
 
 
 def _height(branch: Branch, circuit: Circuit) -> float:
@@ -77,9 +68,14 @@ def _rows_height(unit: Unit) -> float:
 
 def _screen_of(unit: Unit, circuit: Circuit) -> Pin | None:
     """The screen of a device's own cable."""
-    chains = [chain for pin in unit.all_pins if (chain := circuit.core_of(pin)) is not None]
-    names = [c.core.cable for c in chains if c.core.cable and circuit.cables[c.core.cable].screened]
-    return Pin(names[0], "screen") if names else None
+    return next((Pin(cable.name, "screen") for cable in _cables_of(unit, circuit) if cable.screened), None)
+
+
+def _cables_of(unit: Unit, circuit: Circuit) -> list[Cable]:
+    """A device's own cables, in the order of its pins."""
+    chains = (circuit.core_of(pin) for pin in unit.all_pins)
+    names = dict.fromkeys(c.core.cable for c in chains if c is not None and c.core.cable)
+    return [circuit.cables[name] for name in names]
 
 
 def draw(plate: Plate, page: PlacePage, area: Box) -> None:
@@ -129,15 +125,18 @@ class _DeviceRow:
             self._plate.canvas.text(self._x + at, top + y, unit.device, TEXT, "end", strong=True, centred=True)
         else:
             spot = min(unit.symbol.slots.values(), key=lambda s: s.x)
-            self._plate.canvas.text(self._x + spot.x, top + spot.y, unit.device, TEXT, spot.anchor, strong=True)
+            long = fonts.text_width(unit.device, TEXT) - spot.x > NAME_REACH
+            y = top + spot.y - (NAME_LIFT if long else 0.0)
+            self._plate.canvas.text(self._x + spot.x, y, unit.device, TEXT, spot.anchor, strong=True)
 
     def _notes(self) -> None:
         """Function, texts, cross-references and cables, in a column at the right."""
         function = f"{self._branch.function.name} of {self._branch.function.controller}"
-        texts = [function, *self._unit.notes, *self._cables()]
+        cables = _cables_of(self._unit, self._plate.circuit)
+        texts = [function, *self._unit.notes, *(f"{cable.name}: {make_up(cable)}" for cable in cables)]
         references = self._plate.setting.references
         others = references.others(self._unit)
-        notes: Paragraph = paragraph(texts, NOTES, 3)
+        notes = paragraph(texts, NOTES, 3)
         x = self._area.x1 - 6.0 - NOTES
         top = self._y + _rows_height(self._unit) / 2 - (notes.height + len(others) * notes.step) / 2
         for i, line in enumerate(notes.lines):
@@ -145,13 +144,6 @@ class _DeviceRow:
         for i, marks in enumerate(others, len(notes.lines)):
             says = references.quoting(self._unit, marks)
             references.note(self._plate.canvas, x, top + 2.0 + i * notes.step, says, NOTES)
-
-    def _cables(self) -> list[str]:
-        """The device's own cables with their make-up."""
-        circuit = self._plate.circuit
-        chains = (circuit.core_of(pin) for pin in self._unit.all_pins)
-        names = dict.fromkeys(c.core.cable for c in chains if c is not None and c.core.cable)
-        return [f"{name}: {make_up(circuit.cables[name])}" for name in names]
 
     def _outwards(self, pin: Pin, x: float, y: float, out: int) -> None:
         """From a pin by its core to a strip terminal and a tag; straight to a tag where no core ends on it."""

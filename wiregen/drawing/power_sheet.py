@@ -9,6 +9,7 @@ from wiregen.drawing.box import Box
 from wiregen.drawing.cable_text import cable_lines, screen_text
 from wiregen.drawing.canvas import LEAST, NOTE, TEXT, Canvas
 from wiregen.drawing.circuit import Circuit
+from wiregen.drawing.filling import filled
 from wiregen.drawing.symbols import HEAVY, get
 from wiregen.pipeline import Design
 from wiregen.terms import Pin
@@ -49,16 +50,8 @@ class PowerSheets:
         self._practice = design.scheme.model.practice
 
     def pages(self) -> list[PowerPage]:
-        stacks: list[list[PowerSide]] = []
-        used = 0.0
-        for side in self._design.declared.powers:
-            height = self._height(side)
-            if not stacks or used + height > self._area.height - 2 * GAP:
-                stacks.append([])
-                used = 0.0
-            stacks[-1].append(side)
-            used += height + GAP
-        return [PowerPage(tuple(stack), i + 1, len(stacks)) for i, stack in enumerate(stacks)]
+        stacks = list(filled(self._design.declared.powers, self._height, self._area.height - 2 * GAP, GAP))
+        return [PowerPage(stack, i, len(stacks)) for i, stack in enumerate(stacks, 1)]
 
     def draw(self, canvas: Canvas, page: PowerPage) -> None:
         y = self._area.y0 + GAP

@@ -6,6 +6,7 @@ are drawn at the pin to which it leads.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
@@ -100,7 +101,7 @@ class RowMaker:
         for part in parts:
             for a, b in _inner_joints(part):
                 self._stops_between(a, b, "", stops, outer)
-        if load is not None and (chain := self._circuit.chain_of(load.b)) and chain.pins[0] == load.b:
+        if load is not None and (chain := self._circuit.chain_of(load.b)) and chain.head == load.b:
             stops[load.b] = _stop(chain, core_first=True)
         return Row(parts, feed, load, stops, outer.get("feed"), outer.get("end"))
 
@@ -131,11 +132,11 @@ class RowMaker:
         for chain in chains:
             members = [pin for pin in pins if pin in chain.pins]
             others = [pin for pin in pins if pin not in chain.pins]
-            if len(members) == 1 and members[0] == chain.pins[0] and (others or side):
+            if len(members) == 1 and members[0] == chain.head and (others or side):
                 stops[members[0]] = _stop(chain, core_first=True)
             elif len(members) > 1 and others and others[0] not in stops:
                 stops[others[0]] = _stop(chain, core_first=False)
-            elif len(members) > 1 and not others and side and chain.pins[0] in members:
+            elif len(members) > 1 and not others and side and chain.head in members:
                 outer[side] = _stop(chain, core_first=False)
 
     # Widths, mm
@@ -213,7 +214,7 @@ def _stop(chain: FieldChain, core_first: bool) -> Stop:
 
 
 def _joints(tree: Series) -> Iterator[tuple[tuple[Pin, ...], tuple[Pin, ...]]]:
-    for one, other in zip(tree.parts, tree.parts[1:], strict=False):
+    for one, other in itertools.pairwise(tree.parts):
         yield tuple(ends_of(one)[1]), tuple(ends_of(other)[0])
 
 

@@ -9,8 +9,8 @@ from wiregen.control.functions import ContactTree, Device, Leg, Load, Parallel, 
 from wiregen.drawing import fonts
 from wiregen.drawing.box import Box
 from wiregen.drawing.canvas import LEAST, NOTE, TEXT
-from wiregen.drawing.device_symbols import draw_symbol
-from wiregen.drawing.paragraphs import Paragraph, one_line, paragraph
+from wiregen.drawing.device_symbols import draw_lines_up, draw_symbol
+from wiregen.drawing.paragraphs import one_line, paragraph
 from wiregen.drawing.plate import Plate
 from wiregen.drawing.relay_layout import (
     BUS,
@@ -26,7 +26,7 @@ from wiregen.drawing.relay_layout import (
     load_width,
 )
 from wiregen.drawing.symbols import get
-from wiregen.drawing.tags import Heading, draw_tag
+from wiregen.drawing.tags import Heading, draw_tag, led_to
 from wiregen.drawing.units import Unit, UnitMaker
 from wiregen.terms import Pin
 
@@ -86,7 +86,7 @@ class RelayRowDrawer:
     def _outer_joint(self, x: float, y: float, stop: Stop | None, pin: Pin) -> float:
         end = x + JOINT
         self._line(pin, x, end, y)
-        self._number(x + JOINT / 2, y, pin)
+        self._plate.number(x + JOINT / 2, y, pin, room=NUMBER_ROOM)
         if stop is None:
             return end
         self._stop(stop, end, end + STOP, y, pin_right=stop.core_first)
@@ -95,7 +95,7 @@ class RelayRowDrawer:
     def _joint(self, x: float, y: float, pins: set[Pin], row: Row) -> float:
         """A piece of wire with the number of its potential, and a tag where the potential goes on elsewhere."""
         name, pin = self._maker.tag_name(pins, row), min(pins)
-        self._number(x + JOINT / 2, y, pin)
+        self._plate.number(x + JOINT / 2, y, pin, room=NUMBER_ROOM)
         end = x + JOINT
         if name:
             self._plate.wires.tag(end, y, pin, "down")
@@ -103,12 +103,6 @@ class RelayRowDrawer:
             end += fonts.text_width(name, NOTE) + 5.0
         self._line(pin, x, end, y)
         return end
-
-    def _number(self, x: float, y: float, pin: Pin) -> None:
-        potential = self._circuit.potential(pin)
-        if potential is not None:
-            text, size = one_line(potential.number, NUMBER_ROOM)
-            self._canvas.text(x, y - 1.0, text, size, "middle")
 
     def _tag(self, x: float, y: float, pin: Pin, heading: Heading, pins: set[Pin]) -> None:
         """A tag of a pin's potential, and under it what is wired there."""
@@ -118,8 +112,7 @@ class RelayRowDrawer:
     def _wired_to(self, pins: set[Pin]) -> str:
         """What the pins of a joint are wired to beside one another."""
         found = dict.fromkeys(p for pin in sorted(pins) for p in self._circuit.neighbours(pin) if p not in pins)
-        named = [f"{p} {self._plate.setting.references.of_pin(p)}".strip() for p in found]
-        return "to " + ", ".join(named[:2]) if named else ""
+        return led_to(list(found), self._plate.setting.references.of_pin) if found else ""
 
     def _line(self, pin: Pin, x0: float, x1: float, y: float) -> None:
         if x1 - x0 > 0.01:
@@ -191,11 +184,7 @@ class RelayRowDrawer:
             says = references.quoting(unit, marks)
             references.note(self._canvas, x + spot.x, bottom, says, wide, spot.anchor)
             bottom -= LINE
-        self._lines_up(notes, x + spot.x, bottom)
-
-    def _lines_up(self, notes: Paragraph, x: float, bottom: float) -> None:
-        for i, line in enumerate(notes.lines, 1 - len(notes.lines)):
-            self._canvas.text(x, bottom + i * notes.step, line, notes.size)
+        draw_lines_up(self._plate, notes, x + spot.x, bottom)
 
     def _place(self, device: str, box: Box) -> None:
         place = self._devices[device].place
@@ -237,7 +226,7 @@ class RelayRowDrawer:
             self._stop(after, right, right + STOP, y, pin_right=False)
             self._line(load.b, right + STOP, right + STOP + JOINT, y)
             right += STOP + JOINT
-        self._number(right - JOINT / 2, y, load.b)
+        self._plate.number(right - JOINT / 2, y, load.b, room=NUMBER_ROOM)
         shown = {load.b, after.terminal} if after else {load.b}
         self._tag(right, y, load.b, "right", shown)
         lower = max(self._earth(load, unit, at, y), lower)

@@ -6,6 +6,7 @@ A block is rows that stay together. Distances count outwards from the controller
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -79,10 +80,15 @@ class Block:
     def ports(self) -> tuple[Pin, ...]:
         return tuple(row.port for row in self.rows if row.port is not None)
 
+    @property
+    def spans(self) -> tuple[Span, ...]:
+        """Those of the rows, which lead to the first leg too, and those between legs."""
+        return (*(row.span for row in self.rows), *(leg.span for leg in self.legs[1:]))
+
     def cables(self) -> dict[int, str]:
         """The cable of the block's first core in every gap that it crosses."""
         found: dict[int, str] = {}
-        for span in [row.span for row in (self.main, *self.rows)] + [leg.span for leg in self.legs[1:]]:
+        for span in (self.main.span, *self.spans):
             for gap, core in span.cores:
                 found.setdefault(gap, core.cable or "")
         for row in self.rows:
@@ -93,7 +99,7 @@ class Block:
     def mixed_gaps(self) -> set[int]:
         """The gaps that the block's rows cross in more than one cable."""
         found: dict[int, set[str]] = {}
-        for span in [row.span for row in self.rows] + [leg.span for leg in self.legs[1:]]:
+        for span in self.spans:
             for gap, core in span.cores:
                 found.setdefault(gap, set()).add(core.cable or "")
         return {gap for gap, cables in found.items() if len(cables) > 1}
@@ -104,9 +110,11 @@ class Block:
         found = self.cables()
         return found[max(found)] if found else ""
 
-    def without_port(self, pin: Pin) -> Block:
-        """The block with the row at ``pin`` beginning at a tag."""
-        return replace(self, rows=tuple(r.detached() if r.port == pin else r for r in self.rows))
+    def without_ports(self, pins: Collection[Pin]) -> Block:
+        """The block with the rows at ``pins`` beginning at a tag; the same block where it has none of these."""
+        if not any(pin in pins for pin in self.ports):
+            return self
+        return replace(self, rows=tuple(r.detached() if r.port in pins else r for r in self.rows))
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from wiregen.drawing.paragraphs import one_line
 from wiregen.drawing.plate import Plate
 from wiregen.drawing.rooms import Rooms
 from wiregen.drawing.rows import Leg, See
-from wiregen.drawing.symbols import Anchor, get
+from wiregen.drawing.symbols import get
 from wiregen.drawing.tags import Heading, draw_tag, leads_to
 from wiregen.drawing.wording import in_place_of_terminal
 from wiregen.drawing.zones import Span
@@ -59,7 +59,7 @@ class RunDrawer:
         legs = placed.block.legs
         near = [unit_start(self._columns, placed.block, leg) + leg.piece.grid.near_at for leg in legs]
         self._from_controller(placed, near[0], legs[0].piece.grid.near)
-        self._second_number(placed, near[0] - self._devices.inner_text(placed.block, legs[0]))
+        self._second_number(placed, near[0] - self._devices.inner_text(legs[0]))
         for i, leg in enumerate(legs):
             self._devices.grid(placed, leg)
             far = leg.piece.grid.far
@@ -81,10 +81,7 @@ class RunDrawer:
         self._wire(pin, start, end, y)
         self._plate.number(self._columns.x(number), y, pin)
         if rail is None:
-            self._tag(end, y, pin, self._outwards, self._near_pins(leg))
-
-    def _near_pins(self, leg: Leg) -> tuple[Pin, ...]:
-        return leg.piece.grid.pins
+            self._tag(end, y, pin, self._outwards, leg.piece.grid.pins)
 
     def _lead(self, placed: PlacedRow) -> None:
         at = self._devices.box(placed)
@@ -145,7 +142,7 @@ class RunDrawer:
         self._plate.canvas.spare([(columns.x(start), y), (columns.x(end), y)])
         self._core_mark(placed.row.span.cores[0][1].core or "", gap, y)
         text = end + (1.5 if outwards else -1.5)
-        self._plate.canvas.text(columns.x(text), y, "spare", LEAST, self._anchor(outwards), centred=True)
+        self._plate.canvas.text(columns.x(text), y, "spare", LEAST, columns.anchor(outwards), centred=True)
 
     def _screen(self, placed: PlacedRow) -> None:
         """The strip terminal on which a screen lands; the wire to the ring of its cable, which has been drawn."""
@@ -290,9 +287,6 @@ class RunDrawer:
         says = leads_to(self._plate, pin, shown, see)
         draw_tag(self._plate, self._columns.x(at), y, pin, heading, width or self._columns.words.tag, says, lines)
 
-    def _anchor(self, outwards: bool) -> Anchor:
-        return "end" if (self._columns.outwards < 0) == outwards else "start"
-
     def _caption(self, placed: PlacedRow) -> None:
         """The function that found no terminal, inside the outline where its terminal would stand."""
         caption = placed.block.caption
@@ -300,7 +294,7 @@ class RunDrawer:
             return
         columns = self._columns
         text = in_place_of_terminal(caption, columns.words.inside[columns.outwards > 0] + LABEL)
-        anchor: Anchor = "start" if columns.outwards < 0 else "end"
         y = placed.y - text.height / 2 + fonts.cap_height(text.size)
+        x, anchor = columns.x(-2.4), columns.anchor(outwards=False)
         for i, line in enumerate(text.lines):
-            self._plate.canvas.text(columns.x(-2.4), y + text.step * i, line, text.size, anchor, strong=True)
+            self._plate.canvas.text(x, y + text.step * i, line, text.size, anchor, strong=True)

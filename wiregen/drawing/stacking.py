@@ -117,18 +117,15 @@ def _parts(section: Section, heights: Heights) -> Iterator[Section]:
     for port in section.ports:
         here = [b for b in section.blocks if _home(b, section) == port.pin]
         own = sorted(here, key=lambda b: port.pin not in b.ports)
-        yield Section((port,), tuple(_with_port(block, port.pin) for block in own[:1]))
-        yield from (Section((), (_with_port(block, None),)) for block in own[1:])
+        first = [block.without_ports([pin for pin in block.ports if pin != port.pin]) for block in own[:1]]
+        yield Section((port,), tuple(first))
+        yield from (Section((), (block.without_ports(block.ports),)) for block in own[1:])
 
 
 def _home(block: Block, section: Section) -> Pin | None:
     pins = [port.pin for port in section.ports]
     wanted = block.main.port or next(iter(block.ports), None) or block.home
     return wanted if wanted in pins else (pins[-1] if pins else None)
-
-
-def _with_port(block: Block, pin: Pin | None) -> Block:
-    return replace(block, rows=tuple(r if r.port in (pin, None) else r.detached() for r in block.rows))
 
 
 def _stack(sections: Sequence[Section], heights: Heights) -> Stack:

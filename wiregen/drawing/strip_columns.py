@@ -42,38 +42,38 @@ def draw_strip(
 def _terminal(plate: Plate, terminal: StripTerminal, x: float, y: float, at: dict[Pin, tuple[float, float]]) -> None:
     plate.canvas.symbol(get("terminal", plate.setting.practice), x, y)
     plate.canvas.text(x, y, *one_line(terminal.name, 2 * HALF - 1.6), "middle", centred=True)
-    for side, ids in ((-1, terminal.outside), (1, terminal.inside)):
+    near = {t.name for t, (_, other) in at.items() if abs(other - y) < PITCH + 0.1}
+    far = [name for name in terminal.bridged_to if name not in near]  # the other bridges are drawn
+    for side, ids, bridges in ((-1, terminal.outside, []), (1, terminal.inside, far)):
         plate.pin(x + side * HALF, y, terminal.pin)
         wires = [c for c in plate.circuit.conductors_at(terminal.pin) if c.id in ids]
-        _clamp(plate, terminal, wires, x + side * HALF, y, side)
-    near = {t for t, (_, other) in at.items() if abs(other - y) < PITCH + 0.1}
-    if any(Pin(terminal.strip, name) in near for name in terminal.bridged_to):
+        _clamp(plate, terminal.pin, wires, bridges, x + side * HALF, y, side)
+    if len(far) < len(terminal.bridged_to):
         plate.wires.add(terminal.pin, (x + HALF, y), (x + HALF + BRIDGE, y))
-    far = [name for name in terminal.bridged_to if Pin(terminal.strip, name) not in near]
     if far and not terminal.inside:
         text, size = one_line(f"bridge {', '.join(far)}", TEXT_ROOM, LEAST)
         plate.canvas.text(x + HALF + TAG + 4.2, y, text, size, centred=True)
 
 
-def _clamp(plate: Plate, terminal: StripTerminal, wires: list[Conductor], x: float, y: float, side: int) -> None:
+def _clamp(
+    plate: Plate, terminal: Pin, wires: list[Conductor], bridges: list[str], x: float, y: float, side: int
+) -> None:
     """One clamp: its wire with the tag of the potential, and what it leads to; a spare core in words."""
-    if plate.circuit.potential(terminal.pin) is None:
+    if plate.circuit.potential(terminal) is None:
         text = ", ".join(f"{c.cable} {c.core}, spare" for c in wires)
         plate.canvas.text(x + side * 2.4, y, text, LEAST, "start" if side > 0 else "end", centred=True)
         return
     if not wires:
         return
-    plate.wires.add(terminal.pin, (x, y), (x + side * TAG, y))
-    plate.number(x + side * (TAG - 4.7), y, terminal.pin, room=8.6)
-    says = _leads_to(plate, terminal, wires, side)
-    draw_tag(plate, x + side * TAG, y, terminal.pin, "right" if side > 0 else "left", TEXT_ROOM, says, 1, 2)
+    plate.wires.add(terminal, (x, y), (x + side * TAG, y))
+    plate.number(x + side * (TAG - 4.7), y, terminal, room=8.6)
+    says = _leads_to(plate, terminal, wires, bridges)
+    draw_tag(plate, x + side * TAG, y, terminal, "right" if side > 0 else "left", TEXT_ROOM, says, 1, 2)
 
 
-def _leads_to(plate: Plate, terminal: StripTerminal, wires: list[Conductor], side: int) -> Callable[[], str]:
+def _leads_to(plate: Plate, terminal: Pin, wires: list[Conductor], bridges: list[str]) -> Callable[[], str]:
     references = plate.setting.references
-    ends = [(c.b if c.a == terminal.pin else c.a, f" by {c.cable} {c.core}" if c.core else "") for c in wires]
-    neighbours = _beside(plate, terminal)
-    bridges = [name for name in terminal.bridged_to if name not in neighbours] if side > 0 else []
+    ends = [(c.b if c.a == terminal else c.a, f" by {c.cable} {c.core}" if c.core else "") for c in wires]
 
     def says() -> str:
         parts = [f"to {pin}{by} {references.of_pin(pin)}".strip() for pin, by in ends if pin is not None]
@@ -81,13 +81,6 @@ def _leads_to(plate: Plate, terminal: StripTerminal, wires: list[Conductor], sid
         return "; ".join(parts)
 
     return says
-
-
-def _beside(plate: Plate, terminal: StripTerminal) -> set[str]:
-    """The names of the terminals next to one on its strip: their bridges are drawn."""
-    names = [t.name for t in plate.circuit.terminals.values() if t.strip == terminal.strip]
-    at = names.index(terminal.name)
-    return set(names[max(0, at - 1) : at + 2])
 
 
 def draw_screens(plate: Plate, screens: Sequence[Pin], x: float, top: float) -> None:

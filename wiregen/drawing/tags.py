@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from typing import Literal
 
 from wiregen.drawing import fonts
@@ -56,12 +56,12 @@ def draw_tag(
     plate.setting.references.note(plate.canvas, at, baseline, says, width, anchor, allowed)
 
 
-def tag_depth(circuit: Circuit, pin: Pin, width: float, says: str | None = None) -> float:
+def tag_depth(circuit: Circuit, pin: Pin, width: float) -> float:
     """How far the texts of a tag reach below its wire, mm."""
     potential = circuit.potential(pin)
     assert potential is not None  # the callers ask first
     name = at_tag(potential.name, width)
-    text = _destination(circuit, lambda _: _SOMEWHERE, pin, frozenset()) if says is None else says
+    text = _destination(circuit, lambda _: _SOMEWHERE, pin, frozenset())
     lines = len(paragraph((text,), width, LINES, (LEAST,), limit=LINES).lines)
     return name.height - fonts.cap_height(name.size) / 2 + lines * LEAST * LEADING + DESCENT
 
@@ -75,18 +75,23 @@ def leads_to(plate: Plate, pin: Pin, shown: Iterable[Pin] = (), see: See | None 
     circuit, references = plate.circuit, plate.setting.references
 
     def says() -> str:
-        place = references.place(*see) if see is not None else ""
-        return f"see {place}" if place else _destination(circuit, references.of_pin, pin, without)
+        elsewhere = references.see(*see) if see is not None else ""
+        return elsewhere or _destination(circuit, references.of_pin, pin, without)
 
     return says
+
+
+def led_to(pins: Sequence[Pin], place: Callable[[Pin], str]) -> str:
+    """The pins that a wire leads to, with their places; dots for what is more than is named."""
+    named = [f"{p} {place(p)}".strip() for p in pins[:NAMED]]
+    return f"to {', '.join(named)}" + (", ..." if len(pins) > NAMED else "")
 
 
 def _destination(circuit: Circuit, place: Callable[[Pin], str], pin: Pin, shown: frozenset[Pin]) -> str:
     wired = list(dict.fromkeys(p for p in circuit.neighbours(pin) if p not in shown))
     parts = []
     if wired:
-        named = [f"{p} {place(p)}".strip() for p in wired[:NAMED]]
-        parts.append(f"to {', '.join(named)}" + (", ..." if len(wired) > NAMED else ""))
+        parts.append(led_to(wired, place))
     bridged = circuit.bridged_to(pin)
     if bridged:
         parts.append(f"bridge {', '.join(bridged)}")

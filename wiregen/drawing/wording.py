@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from wiregen.drawing import fonts
-from wiregen.drawing.canvas import LEAST, NOTE, TEXT
+from wiregen.drawing.canvas import LEAST, TEXT
 from wiregen.drawing.paragraphs import LEADING, Paragraph, paragraph
 from wiregen.drawing.references import References
 from wiregen.drawing.rows import Port
@@ -57,32 +57,33 @@ class UnitText:
 
 def beside_unit(unit: Unit, width: float, references: References) -> UnitText:
     """Designation on the outer side of a unit, notes on the inner side."""
-    size = fonts.shrink(unit.device, TEXT, NAME_ROOM, LEAST)
-    lines = len(references.others(unit))
-    if size is None:
-        return UnitText("", TEXT, paragraph((unit.device, *unit.notes), width), lines)
-    return UnitText(unit.device, size, paragraph(unit.notes, width), lines)
+    return _text(unit, NAME_ROOM, width, 2, len(references.others(unit)))
 
 
 def above_unit(unit: Unit, width: float, references: References) -> UnitText:
     """Designation and notes stacked over a unit."""
-    size = fonts.shrink(unit.device, TEXT, width, LEAST)
-    name = (unit.device, size) if size is not None else ("", TEXT)
-    notes = unit.notes if size is not None else (unit.device, *unit.notes)
-    return UnitText(*name, paragraph(notes, width, 1), len(references.others(unit)))
+    return _text(unit, width, width, 1, len(references.others(unit)))
 
 
 def beside_box(unit: Unit, width: float) -> UnitText:
     """Designation over the notes, beside a box. A stub keeps a line for its cross-reference."""
-    size = fonts.shrink(unit.device, TEXT, width, LEAST)
-    name = (unit.device, size) if size is not None else ("", TEXT)
-    notes = unit.notes if size is not None else (unit.device, *unit.notes)
-    return UnitText(*name, paragraph(notes, width, 2), 1 if unit.kind == "stub" else 0)
+    return _text(unit, width, width, 2, 1 if unit.kind == "stub" else 0)
+
+
+def _text(unit: Unit, name_room: float, width: float, most: int, references: int) -> UnitText:
+    """The designation apart where it fits ``name_room``, else before the notes, which take ``most`` lines if they can.
+
+    ``references`` counts the lines kept for cross-references.
+    """
+    size = fonts.shrink(unit.device, TEXT, name_room, LEAST)
+    if size is None:
+        return UnitText("", TEXT, paragraph((unit.device, *unit.notes), width, most), references)
+    return UnitText(unit.device, size, paragraph(unit.notes, width, most), references)
 
 
 def at_tag(name: str, width: float, lines: int = 4) -> Paragraph:
     """The name of a potential; of a very long one the beginning."""
-    return paragraph((name,), width, 1, (TEXT, NOTE, LEAST), limit=lines)
+    return paragraph((name,), width, 1, limit=lines)
 
 
 def at_port(port: Port, width: float) -> tuple[Paragraph, Paragraph]:
@@ -90,11 +91,11 @@ def at_port(port: Port, width: float) -> tuple[Paragraph, Paragraph]:
     below = paragraph((port.setting,), width, 1, (LEAST,), limit=3)
     live = paragraph((LIVE if port.live else "",), width, 1, (LEAST,), limit=3)
     return (
-        paragraph((port.function,), width, 2, (TEXT, NOTE, LEAST)),
+        paragraph((port.function,), width, 2),
         Paragraph((*below.lines, *live.lines), LEAST),
     )
 
 
 def in_place_of_terminal(function: str, width: float) -> Paragraph:
     """The function that found no terminal, inside the outline from where labels stand, ``width`` from its edge."""
-    return paragraph((f"not placed: {function}",), width - 4.0, 1, (TEXT, NOTE, LEAST), limit=2)
+    return paragraph((f"not placed: {function}",), width - 4.0, 1, limit=2)

@@ -28,6 +28,8 @@ def replace_files(names: Sequence[str], before: Mapping[str, str], after: Mappin
                 path = Path(name).resolve()
                 if path.read_bytes() != before[name].encode("utf-8"):
                     raise OSError("it was changed meanwhile")
+                if not os.access(path, os.W_OK):
+                    raise OSError("it is read-only")
                 backups[name] = _copied(path, undo)
                 ready.append((name, path, _written(path, after[name], undo)))
         for name, path, temporary in ready:
