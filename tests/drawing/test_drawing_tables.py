@@ -61,12 +61,12 @@ def test_no_letter_is_lost_and_nothing_overlaps(made: list[Block], paper: Paper)
     on_paper = "".join("".join(written(svg)) for svg in sheets)
     for one in made:
         for row in one.rows:
-            for cell in row.cells:
+            for cell in row:
                 assert isinstance(cell, str)
                 for word in cell.split():
                     if fonts.text_width(word, TEXT) < 5:
                         assert word in on_paper
-    letters = sum(len("".join(str(c).split())) for b in made for r in b.rows for c in r.cells)
+    letters = sum(len("".join(str(c).split())) for b in made for r in b.rows for c in r)
     assert sum(len("".join(t.split())) for svg in sheets for t in written(svg)) >= letters
 
 
@@ -75,7 +75,7 @@ def test_a_long_table_goes_on_with_its_head_repeated() -> None:
     rows = [(f"-X1:{n}", "a function " * 40) for n in range(60)]
     sheets = table_sheets("Long", [block(columns, rows, "-X1", name="-X1")], A3.area)
     assert [s.title for s in sheets] == [f"Long -X1, {n} of {len(sheets)}" for n in range(1, len(sheets) + 1)]
-    shown = [row.row.cells[0] for s in sheets for piece in s.pieces for row in piece.rows]
+    shown = [row.row[0] for s in sheets for piece in s.pieces for row in piece.rows]
     assert shown == [row[0] for row in rows]
     for number, svg in enumerate(drawn([block(columns, rows, "-X1")], A3)):
         words = written(svg)

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import shutil
 import subprocess
 import sys
 from dataclasses import dataclass, field
+from pathlib import Path
 
 import pytest
 
-from wiregen.packing.fingerprint import fingerprint, program
+import wiregen
+from wiregen.packing.fingerprint import files_of, fingerprint
 from wiregen.terms import InternalFault, Pin
 
 
@@ -66,5 +69,23 @@ def test_no_hash_seed_has_a_say() -> None:
     assert runs == [fingerprint(frozenset("abcdefgh"))] * 2
 
 
-def test_the_program_counts_itself() -> None:
-    assert len(program()) == 64
+def test_the_program_counts_itself(tmp_path: Path) -> None:
+    """Whatever changes in a copy of its files changes the number, compiled files excepted."""
+    package = Path(wiregen.__file__).parent
+    copy = tmp_path / "wiregen"
+    shutil.copytree(package, copy)
+    same = files_of(package)
+    assert files_of(copy) == same
+    (copy / "drawing" / "pdf.pyc").write_bytes(b"compiled")
+    assert files_of(copy) == same
+    font = copy / "drawing" / "data" / "dejavu_sans.json"
+    font.write_bytes(font.read_bytes() + b" ")
+    changed = files_of(copy)
+    font.rename(font.with_name("another.json"))
+    assert len({same, changed, files_of(copy)}) == 3
+
+
+def test_a_design_of_another_program_has_another_fingerprint(monkeypatch: pytest.MonkeyPatch) -> None:
+    before = fingerprint("the same")
+    monkeypatch.setattr("wiregen.packing.fingerprint.program", lambda: "another")
+    assert fingerprint("the same") != before

@@ -18,6 +18,7 @@ import pytest
 import wiregen
 from wiregen import packing
 from wiregen.cli import boundary, status
+from wiregen.packing import cautions
 from wiregen.pipeline import Design
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -76,6 +77,11 @@ def test_the_cautions_say_what_has_to_be_said(folder: Path) -> None:
         "licensed person", "no safety assessment",
     ):  # fmt: skip
         assert words in text
+
+
+def test_the_cautions_name_every_list() -> None:
+    listed = [line.split()[0] for line in cautions.CAUTIONS.partition("What lies here")[2].splitlines() if line.strip()]
+    assert {*LISTS, "moves", "faults"} <= set(listed)
 
 
 def test_no_file_names_a_place_of_this_machine(folder: Path) -> None:

@@ -8,8 +8,7 @@ from wiregen import quantities
 from wiregen.allocation.grounds import grounds_of
 from wiregen.allocation.model import Channel, Problem
 from wiregen.control.apart import apart_sets
-from wiregen.control.functions import Declared, Device, Leg, Parallel, Series
-from wiregen.control.interpreter import legs_of
+from wiregen.control.functions import Declared, Device, legs_in
 from wiregen.profiles.model import Terminal
 from wiregen.scheme import Scheme
 from wiregen.terms import Pin
@@ -51,8 +50,7 @@ def problem_of(scheme: Scheme, declared: Declared) -> Problem:
 def _named(declared: Declared) -> dict[Pin, str]:
     """Contacts of safety relays that the scheme names itself: no other function may stand there."""
     relays = {d.name for d in declared.devices if d.kind == "safety_relay"}
-    trees = [f.partner for f in declared.functions if isinstance(f.partner, Leg | Series | Parallel)]
-    legs = (leg for tree in trees for leg in legs_of(tree))
+    legs = (leg for f in declared.functions for leg in legs_in(f.partner))
     return {leg.a: f"{leg.contact.name} is named" for leg in legs if leg.contact.device in relays}
 
 

@@ -20,8 +20,8 @@ from wiregen.control.functions import (
     Series,
     Thermistor,
     Transmitter,
+    legs_in,
 )
-from wiregen.control.interpreter import legs_of
 from wiregen.terms import Pin
 
 #: What people move; the rest of what is operated moves by itself.
@@ -96,12 +96,7 @@ def deeds_for(declared: Declared, allocation: Allocation, drive: str) -> tuple[D
 
 def resets(declared: Declared, deeds: Sequence[Deed]) -> tuple[Deed, ...]:
     """The deeds that reset: buttons in the circuit of a reset, outputs of cards that do it, the key of the drive."""
-    pressed = {
-        leg.contact.device
-        for f in declared.functions
-        if f.meaning == "reset" and isinstance(f.partner, Leg | Series | Parallel)
-        for leg in legs_of(f.partner)
-    }
+    pressed = {leg.contact.device for f in declared.functions if f.meaning == "reset" for leg in legs_in(f.partner)}
     return tuple(d for d in deeds if d.device in pressed or d.kind == "key")
 
 
@@ -126,7 +121,7 @@ class _Behind:
         partner = function.partner
         match partner:
             case Leg() | Series() | Parallel():
-                for leg in legs_of(partner):
+                for leg in legs_in(partner):
                     yield from self._of_device(self._devices[leg.contact.device], seen)
             case Sensor() | Potentiometer() | Thermistor():
                 yield from self._of_device(self._devices[partner.device], seen)

@@ -63,6 +63,10 @@ class Device:
         return found.si if found is not None else None
 
 
+#: The kinds of devices whose terminals are given to functions, in the order in which their potentials are numbered.
+CONTROLLERS = ("drive", "card", "safety_relay")
+
+
 @dataclass(frozen=True, slots=True)
 class Supply:
     """Where a control voltage comes from: a supply unit, a transformer, or a controller's own 24 V output.
@@ -102,6 +106,15 @@ class Parallel:
 
 
 ContactTree = Leg | Series | Parallel
+
+
+def legs_in(partner: object) -> tuple[Leg, ...]:
+    """The contacts of a tree, in declared order; none of what is no tree."""
+    if isinstance(partner, Leg):
+        return (partner,)
+    if isinstance(partner, Series | Parallel):
+        return tuple(leg for part in partner.parts for leg in legs_in(part))
+    return ()
 
 
 @dataclass(frozen=True, slots=True)

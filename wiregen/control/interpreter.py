@@ -23,6 +23,7 @@ from wiregen.control.functions import (
     Sensor,
     Series,
     Supply,
+    legs_in,
 )
 from wiregen.control.loads import load_current_a, rated_voltage
 from wiregen.control.partners import FromController, PartnerFinder, Resolved, named_contacts
@@ -269,14 +270,7 @@ def _usual(item: Device, function: str) -> Pin | None:
 
 
 def _first_device(found: Leg | Series | Parallel | Sensor) -> str:
-    return found.device if isinstance(found, Sensor) else legs_of(found)[0].contact.device
-
-
-def legs_of(tree: Leg | Series | Parallel) -> list[Leg]:
-    """The contacts of a tree, in declared order."""
-    if isinstance(tree, Leg):
-        return [tree]
-    return [leg for part in tree.parts for leg in legs_of(part)]
+    return found.device if isinstance(found, Sensor) else legs_in(found)[0].contact.device
 
 
 def last_legs(tree: Leg | Series | Parallel) -> list[Leg]:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wiregen.control.functions import CardFeed, Contact, ContactTree, Device, Leg, Parallel, Series
+from wiregen.control.functions import CardFeed, Contact, ContactTree, Device, Leg, Parallel, Series, legs_in
 from wiregen.control.guards import opening, too_few
-from wiregen.control.interpreter import Interpreter, legs_of
+from wiregen.control.interpreter import Interpreter
 from wiregen.control.outputs import add_duty
 from wiregen.control.partners import leg_of
 from wiregen.scheme import split_contact
@@ -96,7 +96,7 @@ def _add_reset(book: Interpreter, device: Device, control: Control) -> None:
 
 def _add_loop(book: Interpreter, device: Device, name: str, role: str, tree: ContactTree, where: Where) -> None:
     """Contacts between the two pins of one channel or of the reset."""
-    places = [d.place for leg in legs_of(tree) if (d := book.device(leg.contact.device))]
+    places = [d.place for leg in legs_in(tree) if (d := book.device(leg.contact.device))]
     far = next((place for place in places if place != device.place), device.place)
     end = book.end(device.name, name, role, frozenset(), where, far=far, category="safety")
     book.add(name, device.name, "safety_loop", (end,), tree, None, where, category="safety")

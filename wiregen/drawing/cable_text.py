@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from wiregen.drawing import fonts
 from wiregen.drawing.canvas import LEAST
+from wiregen.wiring.makes import EARTH_MARK
 from wiregen.wiring.model import Cable
 
 
 def make_up(cable: Cable) -> str:
     """``5 x 1.0 mm²``, ``12 G 1.5 mm²`` with a protective core, ``2 x 2 x 0.75 mm²`` in pairs."""
     size = cable.gauge or _area(cable)
-    times = "G" if "GNYE" in cable.marks else "x"
+    times = "G" if EARTH_MARK in cable.marks else "x"
     return f"{cable.pairs} x 2 x {size}" if cable.pairs else f"{cable.cores} {times} {size}"
 
 

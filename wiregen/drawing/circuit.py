@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from wiregen.control.functions import CONTROLLERS
 from wiregen.drawing import fonts
 from wiregen.drawing.canvas import TEXT
 from wiregen.pipeline import Design
@@ -12,7 +13,6 @@ from wiregen.wiring.model import Cable, Conductor, Potential, StripTerminal
 
 LONGEST_WAY = 4  # strip terminals between two pins that one line of a sheet still shows
 NUMBER, MOST_NUMBER = 7.2, 14.0  # room for a conductor's number over its wire, mm
-CONTROLLERS = ("drive", "card", "safety_relay")
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from wiregen.drawing import fonts, legend, table_ink
 from wiregen.drawing.box import Box
 from wiregen.drawing.canvas import NOTE, TEXT, TITLE, Canvas
-from wiregen.drawing.paragraphs import one_line
+from wiregen.drawing.paragraphs import LEADING, one_line
 from wiregen.drawing.references import References
-from wiregen.drawing.tables import Block, Cell, Column, Late, Row, TableSheet, block, table_sheets
+from wiregen.drawing.tables import Block, Column, Late, Row, TableSheet, block, table_sheets
 
 NAME = 9.0  # font size of the title of the set, mm
 HEAD = 25.0  # from the top to index and cautions
@@ -107,8 +107,7 @@ class Cover:
         return [CoverSheet("Cover", draw), *map(self._table_sheet, more), *self._legend_sheets(sum(map(len, parts)))]
 
     def _row(self, index: int, title: str) -> Row:
-        cells: tuple[Cell, ...] = (Late(lambda: self._references.sheet(self._canvases[index]), "000"), title)
-        return Row(cells)
+        return Late(lambda: self._references.sheet(self._canvases[index]), "000"), title
 
     def _table_sheet(self, sheet: TableSheet) -> CoverSheet:
         return CoverSheet(sheet.title, lambda canvas: table_ink.draw(canvas, sheet, self._references))
@@ -151,7 +150,7 @@ class Cover:
 
     def _cautions_height(self) -> float:
         lines = self._caution_lines(self._area.width * (1.0 - RIGHT))
-        return 11.0 + sum(len(text) * TEXT * 1.24 + 1.2 for text in lines)
+        return 11.0 + sum(len(text) * TEXT * LEADING + 1.2 for text in lines)
 
     def _cautions(self, canvas: Canvas, x: float, y: float, width: float) -> None:
         """In a heavy frame."""
@@ -162,7 +161,7 @@ class Cover:
             canvas.text(x + 3.0, at + TEXT * 0.8, str(number), TEXT, strong=True)
             for line in lines:
                 canvas.text(x + 8.0, at + TEXT * 0.8, line, TEXT)
-                at += TEXT * 1.24
+                at += TEXT * LEADING
             at += 1.2
 
 

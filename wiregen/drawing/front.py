@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from wiregen.control.functions import Device
-from wiregen.drawing.circuit import CONTROLLERS
+from wiregen.control.functions import CONTROLLERS, Device
 from wiregen.drawing.cover import Facts
 from wiregen.drawing.overview import Standing
 from wiregen.drawing.plate import Setting

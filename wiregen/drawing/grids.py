@@ -9,7 +9,7 @@ import itertools
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from wiregen.control.functions import ContactTree, Leg, Parallel, Series
+from wiregen.control.functions import ContactTree, Leg, Parallel
 from wiregen.drawing.units import Unit
 from wiregen.terms import Pin
 
@@ -151,12 +151,3 @@ def _moved(part: Grid, by: float, rows: int) -> Grid:
         near_at=part.near_at + by,
         far_at=part.far_at + by,
     )
-
-
-def legs_of(partner: object) -> tuple[Leg, ...]:
-    """The contacts of what stands at the far side of a function, in declared order; none of anything else."""
-    if isinstance(partner, Leg):
-        return (partner,)
-    if isinstance(partner, Series | Parallel):
-        return tuple(leg for part in partner.parts for leg in legs_of(part))
-    return ()

@@ -9,10 +9,9 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
-from wiregen.control.functions import Function, Load
+from wiregen.control.functions import Function, Load, legs_in
 from wiregen.drawing.box import Box
 from wiregen.drawing.canvas import LEAST, Canvas
-from wiregen.drawing.grids import legs_of
 from wiregen.drawing.paragraphs import Paragraph, listed
 from wiregen.drawing.symbols import Anchor
 from wiregen.drawing.template import Paper
@@ -58,7 +57,7 @@ class References:
     def expect(self, functions: Iterable[Function]) -> None:
         """Say before anything is drawn which contacts and coils will be."""
         for function in functions:
-            for leg in legs_of(function.partner):
+            for leg in legs_in(function.partner):
                 self._units.setdefault(leg.contact.device, {})[marks_of((leg.a.name, leg.b.name))] = "contact"
             for load in (function.partner, function.coil):
                 if isinstance(load, Load):

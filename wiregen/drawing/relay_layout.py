@@ -10,11 +10,10 @@ import itertools
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from wiregen.control.functions import ContactTree, Function, Leg, Load, Parallel, Series
+from wiregen.control.functions import ContactTree, Function, Leg, Load, Parallel, Series, legs_in
 from wiregen.drawing import fonts
 from wiregen.drawing.canvas import NOTE, TEXT
 from wiregen.drawing.circuit import Circuit, FieldChain
-from wiregen.drawing.grids import legs_of
 from wiregen.terms import Pin
 from wiregen.wiring.digital import ends_of
 
@@ -79,7 +78,7 @@ class RowMaker:
         while left:
             count = next((n for n in range(len(left), 0, -1) if self._fits(left[:n], feed, load, n == len(left))), 0)
             if not count:
-                legs = legs_of(left[0])
+                legs = legs_in(left[0])
                 yield from (self._row((leg,), leg.a, None) for leg in legs)
                 count = 1
                 if len(left) == 1 and load is not None:

@@ -8,12 +8,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from wiregen.control.functions import Function, Leg, Load, Parallel, Series
+from wiregen.control.functions import Function, Leg, Load, Parallel, Series, legs_in
 from wiregen.drawing import fonts
 from wiregen.drawing.box import Box
 from wiregen.drawing.canvas import NOTE, TEXT
 from wiregen.drawing.circuit import Circuit
-from wiregen.drawing.grids import legs_of
 from wiregen.drawing.paragraphs import one_line
 from wiregen.drawing.plate import Plate
 from wiregen.drawing.references import References
@@ -67,7 +66,7 @@ class RelaySheets:
     def _edges(self, functions: list[Function]) -> tuple[float, float]:
         """The room for tags at both edges. A row that is cut ends and begins with a tag of what lies between."""
         trees = [f.partner for f in functions if isinstance(f.partner, Leg | Series | Parallel)]
-        inner = [p for t in trees for leg in legs_of(t) for p in (leg.a, leg.b)]
+        inner = [p for t in trees for leg in legs_in(t) for p in (leg.a, leg.b)]
         most = min(LONGEST, max((self._tag_room(p) for p in inner), default=0.0))
         starts = [p for t in trees for p in ends_of(t)[0]]
         ends = [*(p for t in trees for p in ends_of(t)[1]), *(f.coil.b for f in functions if f.coil)]

@@ -7,10 +7,9 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
-from wiregen.control.functions import Device, Function, Leg, Parallel, Series
+from wiregen.control.functions import Device, Function, Leg, Parallel, Series, legs_in
 from wiregen.drawing.branches import Box, Branch, BranchMaker
 from wiregen.drawing.circuit import Circuit, FieldChain
-from wiregen.drawing.grids import legs_of
 from wiregen.drawing.rows import Block, Port, Row, See
 from wiregen.drawing.rows import Leg as RowLeg
 from wiregen.drawing.zones import Span, Zones
@@ -76,7 +75,7 @@ class Planner:
 
     def shares(self, function: Function) -> bool:
         """Whether a contact of a function stands in the circuits of others too."""
-        return any(leg.b in self._shared for leg in legs_of(function.partner))
+        return any(leg.b in self._shared for leg in legs_in(function.partner))
 
     def take_core(self, chain: FieldChain | None) -> FieldChain | None:
         """The chain, unless its core has a row already; from now on it has."""
@@ -94,7 +93,7 @@ def _live(design: Design) -> frozenset[Pin]:
 
 def _shared_pins(functions: Iterable[Function]) -> frozenset[Pin]:
     """The switched pins of contacts that stand in the circuits of several functions."""
-    count = Counter(pin for f in functions for pin in dict.fromkeys(leg.b for leg in legs_of(f.partner)))
+    count = Counter(pin for f in functions for pin in dict.fromkeys(leg.b for leg in legs_in(f.partner)))
     return frozenset(pin for pin, times in count.items() if times > 1)
 
 
@@ -191,7 +190,7 @@ class SidePlan:
                 return self._elsewhere(function, signal, branch, placed=beside)
             return self._of_box(branch.box, signal)
         if beside:
-            return self._elsewhere(function, signal, branch, placed=len(legs_of(function.partner)) < 2)
+            return self._elsewhere(function, signal, branch, placed=len(legs_in(function.partner)) < 2)
         block = self._of_pieces(branch, signal)
         return [block] if block is not None else self._elsewhere(function, signal, branch)
 

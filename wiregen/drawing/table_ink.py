@@ -6,10 +6,10 @@ import itertools
 
 from wiregen.drawing import fonts
 from wiregen.drawing.canvas import NORMAL, NOTE, THIN, TITLE, Canvas
-from wiregen.drawing.paragraphs import one_line
+from wiregen.drawing.paragraphs import LEADING, one_line
 from wiregen.drawing.references import References
 from wiregen.drawing.table_widths import PAD, STROKE, groups
-from wiregen.drawing.tables import AIR, HEADING, LEADING, Late, Piece, SetRow, TableSheet, head_heights, remark_lines
+from wiregen.drawing.tables import AIR, HEADING, Late, Piece, SetRow, TableSheet, head_heights, remark_lines
 
 
 def draw(canvas: Canvas, sheet: TableSheet, references: References) -> None:
@@ -77,7 +77,7 @@ class _Ink:
 
     def _row(self, row: SetRow, y: float) -> None:
         measured = self._measured
-        cells = zip(measured.columns, self._edges, measured.widths, row.row.cells, row.lines, strict=False)
+        cells = zip(measured.columns, self._edges, measured.widths, row.row, row.lines, strict=False)
         for column, x, width, cell, lines in cells:
             if lines is not None:
                 self._lines(lines, x, y, column.strong)

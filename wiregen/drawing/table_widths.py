@@ -82,7 +82,7 @@ def _extents(columns: tuple[Column, ...], rows: Sequence[Row], size: float) -> l
     """Of each column: the width of its widest text, the least without breaking a word, and the mean of its texts."""
     found = []
     for index, column in enumerate(columns):
-        texts = [_text(row.cells[index]) for row in rows]
+        texts = [_text(row[index]) for row in rows]
         more = 2 * PAD + (STROKE if column.strong else 0.0)
         widths = [fonts.text_width(text, size) + more for text in texts]
         head = max((fonts.text_width(word, size) for word in column.title.split()), default=0.0) + 2 * PAD + STROKE

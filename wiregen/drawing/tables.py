@@ -12,10 +12,10 @@ from dataclasses import dataclass, field
 from wiregen.drawing import fonts
 from wiregen.drawing.box import Box
 from wiregen.drawing.canvas import LEAST, NOTE, TEXT
+from wiregen.drawing.paragraphs import LEADING
 from wiregen.drawing.references import Kind
 from wiregen.drawing.table_widths import PAD, Measured, Measuring
 
-LEADING = 1.24  # line to line, in font sizes
 AIR = 1.45  # above and below the text of a row, mm
 HEADING = 8.5  # for the heading of a block, mm
 BETWEEN = 6.0  # from block to block
@@ -34,6 +34,7 @@ class Late:
 
 
 Cell = str | Late
+Row = tuple[Cell, ...]  # a cell for each column
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,14 +48,6 @@ class Column:
     group: str = ""
     strong: bool = False
     wraps: bool = True
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """One row, a cell for each column. ``mark`` is the letter of the revision that changed it, or empty."""
-
-    cells: tuple[Cell, ...]
-    mark: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +69,7 @@ def block(
     name: str = "",
 ) -> Block:
     """A block of plain rows."""
-    return Block(tuple(columns), tuple(Row(tuple(row)) for row in rows), heading, tuple(remarks), name)
+    return Block(tuple(columns), tuple(tuple(row) for row in rows), heading, tuple(remarks), name)
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,7 +183,7 @@ def _broken(row: Row, measured: Measured, most: float) -> Iterator[SetRow]:
     """The row in lines; in several parts where it alone is higher than a sheet."""
     cells = [
         None if isinstance(cell, Late) else fonts.wrap(cell, measured.size, width - 2 * PAD)
-        for cell, width in zip(row.cells, measured.widths, strict=True)
+        for cell, width in zip(row, measured.widths, strict=True)
     ]
     count = max((len(lines) for lines in cells if lines is not None), default=1) or 1
     fitting = max(1, int((most - row_height(1, measured.size)) / (measured.size * LEADING)) + 1)

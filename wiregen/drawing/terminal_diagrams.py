@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
-from wiregen.control.functions import Device
+from wiregen.control.functions import CONTROLLERS, Device
 from wiregen.drawing import stacking
 from wiregen.drawing.box import Box
 from wiregen.drawing.cable_ends import with_ends
-from wiregen.drawing.circuit import CONTROLLERS
 from wiregen.drawing.columns import CLOSE, Columns, fitted
 from wiregen.drawing.diagram import EDGE, FOOT, HEAD, REMARK, TITLE_ROOM, Page, PageSide
 from wiregen.drawing.heights import Heights, Stack, straight_ports

@@ -36,7 +36,11 @@ What lies here
   terminations                 every conductor with both its ends
   strips                       every strip terminal with both its sides
   functions                    what each terminal does and what must be set in the device
+  readings                     what an instrument should show, state by state
+  test_sheet                   what to measure and to try, with room for what was read
   findings                     what the checks found
+  moves                        what is not where it was, where something is kept
+  faults                       what every single fault does, where it was asked for
   design.json                  all of it, for programs
   pack.json                    which files wiregen wrote, with their checksums
 

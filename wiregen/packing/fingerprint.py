@@ -77,12 +77,14 @@ class _Digests:
 @functools.cache
 def program() -> str:
     """A number that changes with every change of this program, of what draws for it, and of the cairo library."""
-    root = Path(__file__).parents[1]
-    digest = hashlib.sha256()
-    for path in sorted(p for p in root.rglob("*") if p.is_file() and p.suffix not in (".pyc", ".yaml")):
-        digest.update(path.relative_to(root).as_posix().encode() + b"\0" + path.read_bytes())
     versions = (importlib.metadata.version(name) for name in _LIBRARIES)
-    return mixed(digest.hexdigest(), *versions, _cairo())
+    return mixed(files_of(Path(__file__).parents[1]), *versions, _cairo())
+
+
+def files_of(root: Path) -> str:
+    """One number of all that stands in a folder, compiled files left out, and YAML, of which a design has its own."""
+    found = sorted(p for p in root.rglob("*") if p.is_file() and p.suffix not in (".pyc", ".yaml"))
+    return mixed(*(f"{p.relative_to(root).as_posix()} {hashlib.sha256(p.read_bytes()).hexdigest()}" for p in found))
 
 
 def _cairo() -> str:

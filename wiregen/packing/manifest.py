@@ -38,7 +38,8 @@ class BookRecord:
 
 @dataclass(frozen=True, slots=True)
 class Manifest:
-    """``kind`` says what was written (``pack``, ``sheets``, ``lists``); ``files`` maps a name to its SHA-256.
+    """``kind`` says what was written, ``pack``, ``sheets``, ``lists`` or ``comparison``; ``files`` maps a name to its
+    SHA-256.
 
     ``books`` maps the name of each set of sheets to what it was made from, and its sheets; ``made_from`` other files
     that are worth taking over to the fingerprint of what they were made from.

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from wiregen.control.functions import Declared, Function
+from wiregen.control.functions import CONTROLLERS, Declared, Function
 from wiregen.pipeline.slices import cut_out
 from wiregen.pipeline.stages import Design
 from wiregen.review.context import partner_devices
@@ -19,8 +19,6 @@ from wiregen.wiring.model import Wiring
 
 #: Controllers up to which a design is one book, whatever its cabinets share: a person turns the pages of one.
 ONE_BOOK = 30
-
-CONTROLLERS = ("drive", "card", "safety_relay")
 
 
 @dataclass(frozen=True, slots=True)

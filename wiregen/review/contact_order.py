@@ -5,8 +5,8 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator
 
-from wiregen.control.functions import ContactTree, Function, Leg, Parallel, Series
-from wiregen.review.context import Context, called, legs_in
+from wiregen.control.functions import ContactTree, Function, Leg, Parallel, Series, legs_in
+from wiregen.review.context import Context, called
 from wiregen.review.trees import tree_of, written
 from wiregen.review.words import listed
 from wiregen.terms import Notice, Pin

@@ -11,7 +11,6 @@ from wiregen.allocation.model import Allocation
 from wiregen.circuit.assumed import HOT_C
 from wiregen.circuit.build import Circuit, build
 from wiregen.control.functions import (
-    ContactTree,
     Declared,
     Device,
     End,
@@ -19,12 +18,11 @@ from wiregen.control.functions import (
     Leg,
     Load,
     Meter,
-    Parallel,
     Potentiometer,
     Sensor,
-    Series,
     Thermistor,
     Transmitter,
+    legs_in,
 )
 from wiregen.profiles.model import Terminal
 from wiregen.scheme import Scheme
@@ -77,16 +75,7 @@ def called(function: Function) -> str:
 
 def legs_of(function: Function) -> tuple[Leg, ...]:
     """The contacts in the circuit of a function, in declared order; none where its partner is something else."""
-    return tuple(legs_in(function.partner)) if isinstance(function.partner, Leg | Series | Parallel) else ()
-
-
-def legs_in(tree: ContactTree) -> Iterator[Leg]:
-    """The contacts of a tree, in declared order."""
-    if isinstance(tree, Leg):
-        yield tree
-    else:
-        for part in tree.parts:
-            yield from legs_in(part)
+    return legs_in(function.partner)
 
 
 def partner_pins(function: Function) -> tuple[Pin, ...]:

@@ -14,8 +14,8 @@ from dataclasses import dataclass
 
 import networkx as nx
 
-from wiregen.control.functions import Contact, ContactTree, Function
-from wiregen.review.context import Context, called, legs_in
+from wiregen.control.functions import Contact, ContactTree, Function, legs_in
+from wiregen.review.context import Context, called
 from wiregen.review.states import Switches, shown
 from wiregen.review.trees import tree_of
 from wiregen.review.words import listed

@@ -6,8 +6,8 @@ import itertools
 import math
 from collections.abc import Iterable, Iterator, Mapping
 
-from wiregen.control.functions import Contact, ContactTree, Device
-from wiregen.review.context import Context, legs_in
+from wiregen.control.functions import Contact, ContactTree, Device, legs_in
+from wiregen.review.context import Context
 from wiregen.review.trees import coil_circuits, passes
 
 #: Device -> its position, by number: 0 is at rest, or a selector's first position.

@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator
 
-from wiregen.control.functions import Declared
+from wiregen.control.functions import CONTROLLERS, Declared
 from wiregen.scheme import Scheme
 from wiregen.terms import Notice, Pin
 from wiregen.wiring.allotting import Allotment, FixedTerminals, RunAt, screen_of_strip, strip_places
@@ -167,7 +167,7 @@ class Builder:
 
     def _controller_rank(self, net: Net) -> tuple[int, int]:
         """Cores run in terminal order: that of the first controller's terminal in the net."""
-        ranks = [self._ranks[p] for p in net.pins if self._devices[p.device].kind in ("drive", "card", "safety_relay")]
+        ranks = [self._ranks[p] for p in net.pins if self._devices[p.device].kind in CONTROLLERS]
         return min(ranks) if ranks else (10**6, 0)
 
     # Nets

@@ -14,12 +14,10 @@ from wiregen.terms import Notice, Pin
 from wiregen.wiring.as_wired import AsWired, Report
 from wiregen.wiring.cores import Core, CoreNeed, LaidCable, Route
 from wiregen.wiring.kept import Kept
-from wiregen.wiring.makes import DEFAULT_AREA_MM2, EARTH_MARK, PAIRED, area_of, gauge_of, make_of
+from wiregen.wiring.makes import COLOURED, DEFAULT_AREA_MM2, EARTH_MARK, PAIRED, area_of, gauge_of, make_of
 from wiregen.wiring.model import Cable
 from wiregen.wiring.sites import Sites
 
-#: Cores that have colours of their own (DIN 47100).
-_COLOURED = 44
 #: Classes that old cables mix: what is fixed so stays so, and review says what is wrong with it.
 _BESIDE = frozenset({"control", "thermistor"})
 
@@ -158,11 +156,11 @@ class ExistingCables:
 
     def _check(self, want: AsWired) -> None:
         """Cables and cores that are named and not there."""
-        cable = next((c for c in self._cables if c.name == want.cable), None)
+        cable = self._of_name.get(want.cable or "")
         if want.cable is None:
             text = f"core {want.core} is fixed at {want.title}, and no cable: say which, as in cable: -W7"
         elif cable is None:
-            there = ", ".join(c.name for c in self._cables) or "none"
+            there = ", ".join(self._scheme.model.cabling.existing) or "none"
             text = (
                 f"{want.cable} is fixed at {want.title}, and `cabling: existing` does not declare it (it has: {there})"
             )
@@ -185,7 +183,7 @@ class ExistingCables:
 
     def _elsewhere(self, want: AsWired) -> None:
         """The cable is there, but the conductor does not go where it runs."""
-        cable = next((c for c in self._cables if c.name == want.cable), None)
+        cable = self._of_name.get(want.cable or "")
         if cable is None or (want.core and cable.mark(want.core) is None) or want in self._told:
             return
         route = self._routes.get(want)
@@ -313,6 +311,6 @@ def _marks(cable: ExistingCable) -> tuple[str, ...]:
     count = int(cable.cores) - int(cable.pe)
     coloured = cable.marks == "colours"
     names = (
-        colours.core_colour(n).code("DIN 47100") if coloured and n <= _COLOURED else str(n) for n in range(1, count + 1)
+        colours.core_colour(n).code("DIN 47100") if coloured and n <= COLOURED else str(n) for n in range(1, count + 1)
     )
     return (*names, *((EARTH_MARK,) if cable.pe else ()))

@@ -11,14 +11,12 @@ from wiregen.scheme import Scheme
 from wiregen.scheme.as_built import AsBuilt, BuiltCable, BuiltPotential
 from wiregen.terms import Pin
 from wiregen.wiring.as_wired import AsWired
-from wiregen.wiring.makes import EARTH_MARK
+from wiregen.wiring.makes import COLOURED, EARTH_MARK
 from wiregen.wiring.model import Potential, Side
 from wiregen.wiring.nets import Net
 from wiregen.wiring.strips import class_of_net
 
 NOTHING = AsBuilt("", (), (), (), (), frozenset())
-#: Cores that have colours of their own (DIN 47100).
-COLOURED = 44
 
 
 def twins(built: AsBuilt, potentials: Sequence[Potential]) -> dict[str, BuiltPotential]:

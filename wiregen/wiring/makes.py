@@ -27,8 +27,8 @@ DEFAULT_SCREEN = {"analog": "cabinet end", "pulse": "both ends", "power": "both 
 DEFAULT_SPARE = "20 %"
 CLASS_ORDER = ("control", "control_ac", "safety", "analog", "pulse", "thermistor", "power")
 EARTH_MARK = "GNYE"
-#: Pairs that have colours of their own (DIN 47100 has 44 cores).
-_COLOURED_PAIRS = 22
+#: Cores that have colours of their own (DIN 47100).
+COLOURED = 44
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +45,7 @@ class Make:
     def sizes(self) -> Sequence[int]:
         """The numbers of cores, or of pairs, that are made."""
         return (
-            [n for n in core_counts.pair_counts() if n <= _COLOURED_PAIRS] if self.paired else core_counts.core_counts()
+            [n for n in core_counts.pair_counts() if n <= COLOURED // 2] if self.paired else core_counts.core_counts()
         )
 
     def size(self, used: int, *, single: bool = False) -> int:

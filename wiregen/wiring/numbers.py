@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from wiregen.control.functions import Declared, Supply
+from wiregen.control.functions import CONTROLLERS, Declared, Supply
 from wiregen.scheme import Scheme
 from wiregen.terms import Pin
 from wiregen.wiring.as_wired import AsWired, Report
@@ -92,8 +92,8 @@ def _first_controller(
     kinds: dict[str, str], pins: tuple[Pin, ...], ranks: dict[Pin, tuple[int, int]]
 ) -> tuple[int, int, int]:
     """Drives before cards before anything else, each in declared order."""
-    weight = {"drive": 0, "card": 1, "safety_relay": 2}
-    return min(((weight.get(kinds[p.device], 3), *ranks[p]) for p in pins), default=(4, 0, 0))
+    weight = {kind: place for place, kind in enumerate(CONTROLLERS)}
+    return min(((weight.get(kinds[p.device], len(weight)), *ranks[p]) for p in pins), default=(4, 0, 0))
 
 
 def _name(declared: Declared, members: list[Net], pins: tuple[Pin, ...], kind: str) -> str:
@@ -106,9 +106,8 @@ def _name(declared: Declared, members: list[Net], pins: tuple[Pin, ...], kind: s
         role, title = roles[kind]
         return f"{title} of {_owner(declared, pins, role)}"
     # The function of a controller's terminal tells more than that of a contact in the chain.
-    controllers = ("drive", "card", "safety_relay")
     uses = [
-        (declared.device(p.device).kind not in controllers, net.uses[p].function) for net in members for p in net.pins
+        (declared.device(p.device).kind not in CONTROLLERS, net.uses[p].function) for net in members for p in net.pins
     ]
     return min(uses, key=lambda use: use[0])[1]
 
