@@ -23,7 +23,7 @@ devices:
   -TA1: {profile: drive_compact, at: +C1}
   -KE4: {profile: io_analog_in_8, at: %(card)s}
   -KE5: {profile: io_analog_in_8, at: +C1}
-  -BP1: {profile: transmitter_%(wires)s_wire, at: %(place)s, loop: [%(loop)s]}
+  -BP1: {profile: transmitter_%(wires)s_wire, figures: {lift_off: 5 V}, at: %(place)s, loop: [%(loop)s]}
 control:
   -TA1:
     inputs: source
