@@ -37,7 +37,7 @@ def test_a_skip_is_a_failure_where_it_is_asked_for(
     done = subprocess.run(
         [sys.executable, "-m", "pytest", "-p", "no:cacheprovider", "-c", os.devnull, "--rootdir", str(tmp_path), "."],
         cwd=tmp_path,
-        env=os.environ | {"WIREGEN_TESTS_STRICT": strict},
+        env=os.environ | {"WIREGEN_TESTS_STRICT": strict, "PYTEST_ADDOPTS": ""},  # a run of its own
         capture_output=True,
         text=True,
         check=False,
