@@ -78,7 +78,7 @@ def _solve(island: Island, curves: Tables) -> Floats:
     found = np.zeros((states, len(island.nodes)))
     left = np.arange(states)
     for _ in range(_TRIES):
-        part = curves.part(left)
+        part = curves.part(left) if left.size < states else curves
         volts, across = _linear(island, *part.at(pieces[left]))
         new = part.pieces(across)
         settled = _same(part, pieces[left], new, across)
@@ -94,17 +94,30 @@ def _solve(island: Island, curves: Tables) -> Floats:
 
 
 def _linear(island: Island, slopes: Floats, offsets: Floats) -> tuple[Floats, Floats]:
-    """Node voltages and voltages across elements where every element is straight."""
+    """Node voltages and voltages across elements where every element is straight.
+
+    Elements that have one slope in all states are taken into the network first, once; a state then costs the solution
+    of one equation for each of the others.
+    """
     corrections = slopes - NOMINAL_S
-    system = island.ports[None] * corrections[:, None, :]
-    system[:, np.arange(system.shape[1]), np.arange(system.shape[1])] += 1.0
-    across = np.linalg.solve(system, -(offsets @ island.ports.T)[..., None])[..., 0]
+    same = (corrections == corrections[0]).all(axis=0)
+    ports = np.linalg.solve(np.eye(len(same)) + island.ports * np.where(same, corrections[0], 0.0), island.ports)
+    other = np.flatnonzero(~same)
+    moved = corrections[:, other]
+    system = ports[np.ix_(other, other)][None] * moved[:, None, :]
+    system[:, np.arange(len(other)), np.arange(len(other))] += 1.0
+    at_others = np.linalg.solve(system, -(offsets @ ports[other].T)[..., None])[..., 0]
+    driven = offsets.copy()
+    driven[:, other] += moved * at_others
+    across = -driven @ ports.T
     volts = -(corrections * across + offsets) @ island.spread.T
     return volts, volts @ island.incidence
 
 
 def _same(curves: Tables, before: Whole, after: Whole, across: Floats) -> Truths:
     """Where the pieces agree, or differ only by a voltage that lies on a knot."""
+    if (before == after).all():
+        return np.ones(len(before), dtype=bool)
     slopes, offsets = curves.at(before)
     slopes_after, offsets_after = curves.at(after)
     difference = np.abs((slopes - slopes_after) * across + offsets - offsets_after)

@@ -73,23 +73,30 @@ def _different(rows: Whole) -> tuple[Whole, Whole]:
 
 def _compiled(circuit: Circuit, states: Sequence[State]) -> tuple[Whole, Tables]:
     """Which curve every element has by what each state says; the curves, with those that values in states add."""
-    rows: Whole = np.zeros((len(states), len(circuit.elements)), dtype=np.intp)
+    stands: dict[tuple[object, ...], int] = {}  # many states differ only in what is set
+    which = [stands.setdefault((s.operated, s.positions, s.energised, s.dead), len(stands)) for s in states]
+    told: Whole = np.zeros((len(stands), len(circuit.elements)), dtype=np.intp)
+    for number, state in dict(zip(which, states, strict=True)).items():
+        for key in _keys(state):
+            for element, curve in _moved(circuit, key):
+                told[number, element] = curve
+    rows = told[which]
     added: dict[int, list[Curve]] = {}
     known: dict[tuple[int, float], int] = {}
     adjusted: dict[str, list[int]] = {}
-    stands: dict[tuple[object, ...], Whole] = {}  # many states differ only in what is set
-    for row, state in zip(rows, states, strict=True):
-        said = (state.operated, state.positions, state.energised, state.dead)
-        if said not in stands:
-            for key in _keys(state):
-                for element, curve in _moved(circuit, key):
-                    row[element] = curve
-            stands[said] = row.copy()
-        row[:] = stands[said]
+    sets: list[tuple[int, int, int]] = []
+    for number, state in enumerate(states):
         for name, value in (*state.settings, *state.signals):
             for element in adjusted.get(name) or adjusted.setdefault(name, _adjustable(circuit, name)):
-                if row[element] == 0:
-                    row[element] = _curve(circuit, added, known, element, value)
+                option = known.get((element, value))
+                sets.append(
+                    (number, element, _curve(circuit, added, known, element, value) if option is None else option)
+                )
+    if sets:
+        at, elements, options = np.array(sets, dtype=np.intp).T
+        rows[at, elements] = np.where(
+            rows[at, elements] == 0, options, rows[at, elements]
+        )  # what gives nothing stays so
     if not added:
         return rows, circuit.tables
     return rows, tables([(*e.curves, *added.get(i, ())) for i, e in enumerate(circuit.elements)])
@@ -124,16 +131,16 @@ def _adjustable(circuit: Circuit, name: str) -> list[int]:
 def _curve(
     circuit: Circuit, added: dict[int, list[Curve]], known: dict[tuple[int, float], int], element: int, value: float
 ) -> int:
-    if (element, value) not in known:
-        e = circuit.elements[element]
-        device = circuit.devices[e.of]
-        if e.kind == "potentiometer":
-            curve = track(device, e.name, min(max(value, 0.0), 1.0))
-        else:
-            curve = signal_curve(device, e.name, value, e.a.name)
-        found = added.setdefault(element, [])
-        found.append(curve)
-        known[element, value] = len(e.curves) + len(found) - 1
+    """The number of a curve that a value adds to those of an element."""
+    e = circuit.elements[element]
+    device = circuit.devices[e.of]
+    if e.kind == "potentiometer":
+        curve = track(device, e.name, min(max(value, 0.0), 1.0))
+    else:
+        curve = signal_curve(device, e.name, value, e.a.name)
+    found = added.setdefault(element, [])
+    found.append(curve)
+    known[element, value] = len(e.curves) + len(found) - 1
     return known[element, value]
 
 
@@ -147,7 +154,7 @@ def _options(circuit: Circuit, commanded: Whole, picked: Truths, fed: Truths, st
         for key in ("dead", "unfed"):
             for element, curve in circuit.moves.get((key, feed.device), ()):
                 options[~fed[:, column], element] = curve
-    for row, state in zip(options, states, strict=True):
+    for row, state in ((row, s) for row, s in zip(options, states, strict=True) if s.stuck):
         for device, contact, closed in state.stuck:
             for element, curve in circuit.moves.get(("stuck", device, contact, "closed" if closed else "open"), ()):
                 row[element] = curve
